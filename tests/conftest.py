@@ -1,0 +1,5 @@
+"""What all tests share."""
+
+import os
+
+os.environ.setdefault("TRAINER_MODE", "test")

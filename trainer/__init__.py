@@ -1,0 +1,1 @@
+"""The trainer: lessons, questions, exams and completion records for low-slope roofing crews."""
