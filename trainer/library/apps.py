@@ -1,0 +1,10 @@
+"""The library app."""
+
+from django.apps import AppConfig
+
+
+class LibraryConfig(AppConfig):
+    """Name the app."""
+
+    name = "trainer.library"
+    label = "library"

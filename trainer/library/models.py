@@ -1,0 +1,98 @@
+"""Versions of all content, as loaded from files, and the specifications that companies adopted."""
+
+from typing import ClassVar
+
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from trainer.base import clock, ids
+from trainer.base.append_only import AppendOnly
+from trainer.base.dated import Dated
+from trainer.people.models import Company
+
+
+class ContentKind(models.TextChoices):
+    """What a content file is."""
+
+    MODULE = "module", _("module")
+    LESSON = "lesson", _("lesson")
+    QUESTION = "question", _("question")
+    SPECIFICATION = "specification", _("specification")
+    GLOSSARY = "glossary", _("glossary")
+
+
+class ContentVersion(AppendOnly):
+    """One version of one content file; what was shown on any day can be read again."""
+
+    kind = models.CharField(max_length=13, choices=ContentKind.choices)
+    path = models.CharField(max_length=200)  # below the lessons folder, with forward slashes
+    sha256 = models.CharField(max_length=64)
+    text = models.TextField()
+    company = models.ForeignKey(Company, on_delete=models.PROTECT, null=True, related_name="content")  # None: for all
+    loaded_at = models.DateTimeField(default=clock.now)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["path", "sha256"], condition=Q(company__isnull=True), name="content_version_once"
+            ),
+            models.UniqueConstraint(
+                fields=["path", "sha256", "company"],
+                condition=Q(company__isnull=False),
+                name="content_version_once_a_company",
+            ),
+        ]
+        indexes: ClassVar = [models.Index(fields=["path", "loaded_at"], name="content_by_path")]
+
+
+class ModuleVersion(AppendOnly):
+    """A module as it stood when loaded: the digests of all its files. `digest` is the SHA-256 of the manifest."""
+
+    ref = models.UUIDField(unique=True, default=ids.new_ref)
+    slug = models.SlugField(max_length=80)
+    digest = models.CharField(max_length=64)
+    manifest = models.TextField()  # canonical JSON: path -> sha256 of its content version
+    loaded_at = models.DateTimeField(default=clock.now)
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["slug", "digest"], name="module_version_once")]
+        indexes: ClassVar = [models.Index(fields=["slug", "loaded_at"], name="module_by_slug")]
+
+    @property
+    def short(self) -> str:
+        """The first eight letters of the digest, as printed on records."""
+        return self.digest[:8]
+
+
+class SpecificationRevision(AppendOnly):
+    """One immutable revision of a specification."""
+
+    ref = models.UUIDField(unique=True, default=ids.new_ref)
+    name = models.SlugField(max_length=80)
+    revision = models.CharField(max_length=20)
+    content = models.OneToOneField(ContentVersion, on_delete=models.PROTECT, related_name="specification_revision")
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["name", "revision"], name="specification_revision_once")
+        ]
+
+    @property
+    def key(self) -> str:
+        """`name/revision`, as commands and records write it."""
+        return f"{self.name}/{self.revision}"
+
+
+class Adoption(Dated):
+    """From this day on the company installs to this revision of the specification."""
+
+    ref = models.UUIDField(unique=True, default=ids.new_ref)
+    company = models.ForeignKey(Company, on_delete=models.PROTECT, related_name="adoptions")
+    name = models.SlugField(max_length=80)
+    revision = models.ForeignKey(SpecificationRevision, on_delete=models.PROTECT, related_name="adoptions")
+
+    KEY: ClassVar[tuple[str, ...]] = ("company", "name")
+
+    class Meta:
+        indexes: ClassVar = [models.Index(fields=["company", "name", "effective_from"], name="adoption_by_day")]

@@ -1,0 +1,148 @@
+"""The one place that decides who may see what.
+
+A view is wrapped in `page(roles…)`. It finds the member: the signed-in account with its roles in one company on this
+day. An address that starts `/c/COMPANY/` names the company; elsewhere it is the company that the phone was signed in
+for, or the only one the account belongs to. Rows are reached through `visible_to(member)` of each model's queryset.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from functools import wraps
+from typing import Any, cast
+
+from django.contrib.auth.views import redirect_to_login
+from django.http import Http404, HttpRequest, HttpResponse
+from django.views.decorators.cache import never_cache
+
+from trainer.base.dated import in_force
+from trainer.people.models import Account, CardEnd, Company, Crew, CrewPlace, Membership, Role
+
+STAFF = frozenset({Role.FOREMAN, Role.TRAINER, Role.EVALUATOR, Role.OFFICE, Role.ADMINISTRATOR})
+WHOLE_COMPANY = frozenset({Role.TRAINER, Role.EVALUATOR, Role.OFFICE, Role.ADMINISTRATOR})
+
+
+@dataclass(frozen=True)
+class Member:
+    """An account in one company today, with the roles that it holds there."""
+
+    account: Account
+    company: Company
+    roles: frozenset[str]
+
+    def has(self, *roles: str) -> bool:
+        """Tell whether the member holds any of the roles."""
+        return not self.roles.isdisjoint(roles)
+
+    @property
+    def sees_company(self) -> bool:
+        """Whether the member may see everybody in the company, not just the own crew or self."""
+        return not self.roles.isdisjoint(WHOLE_COMPANY)
+
+    @property
+    def today(self) -> date:
+        """The day it is at the member's company."""
+        return cast(date, self.company.today())
+
+    @property
+    def language(self) -> str:
+        """`en` or `es`: the language of content for this member."""
+        return self.account.content_language
+
+
+class MemberRequest(HttpRequest):
+    """A request whose member is known; views behind `page` receive it."""
+
+    member: Member
+
+
+def memberships_on(day: date, account: Account) -> list[Membership]:
+    """List the memberships with roles that the account holds on a day, with their companies."""
+    rows = in_force(account.memberships.all(), key=Membership.KEY, on=day)
+    return [row for row in rows.select_related("company").order_by("company__name") if row.roles]
+
+
+def member_of(account: Account, company: Company) -> Member | None:
+    """Give the account as a member of the company today; None when it holds no role there."""
+    rows = in_force(Membership.objects.filter(company=company, account=account), key=Membership.KEY, on=company.today())
+    row = rows.first()
+    return Member(account, company, row.role_set) if row is not None and row.roles else None
+
+
+def crews_led(member: Member) -> list[Crew]:
+    """List the crews that the member leads today."""
+    places = in_force(
+        CrewPlace.objects.filter(account=member.account, crew__company=member.company),
+        key=CrewPlace.KEY,
+        on=member.today,
+    )
+    leads = places.filter(part=CrewPlace.Part.LEAD).select_related("crew").order_by("crew__name")
+    return [place.crew for place in leads]
+
+
+def account_ids_visible_to(member: Member) -> set[int] | None:
+    """Give the accounts whose rows the member may see: None for the whole company.
+
+    A foreman sees the own crews as they stand today and themself; a trainee sees only themself.
+    """
+    if member.sees_company:
+        return None
+    visible = {member.account.pk}
+    if member.has(Role.FOREMAN):
+        crews = crews_led(member)
+        places = in_force(CrewPlace.objects.filter(crew__in=crews), key=CrewPlace.KEY, on=member.today)
+        visible.update(places.exclude(part=CrewPlace.Part.LEFT).values_list("account_id", flat=True))
+    return visible
+
+
+def find_member(request: HttpRequest, company_slug: str | None) -> Member | None:
+    """Find the member that a request speaks for; None when the account has no place there."""
+    account = cast(Account, request.user)
+    if company_slug is not None:
+        company = Company.objects.filter(slug=company_slug).first()
+        return None if company is None else member_of(account, company)
+    signed_for = request.session.get("company")
+    if signed_for is not None:
+        company = Company.objects.filter(ref=signed_for).first()
+        return None if company is None else member_of(account, company)
+    for company in Company.objects.filter(memberships__account=account).distinct():
+        member = member_of(account, company)
+        if member is not None:
+            return member
+    return None
+
+
+def card_was_ended(request: HttpRequest) -> bool:
+    """Tell whether this phone's card has been ended since it signed in."""
+    card = request.session.get("card")
+    return card is not None and CardEnd.objects.filter(card__ref=card).exists()
+
+
+View = Callable[..., HttpResponse]
+
+
+def page(*roles: str) -> Callable[[View], View]:
+    """Let a view in for members who hold one of the roles; others get 404, strangers the sign-in page.
+
+    404 rather than 403: an address tells nobody that it exists in a company they do not belong to.
+    """
+
+    def wrap(view: View) -> View:
+        @never_cache
+        @wraps(view)
+        def guarded(request: MemberRequest, *args: Any, company: str | None = None, **kwargs: Any) -> HttpResponse:
+            if not request.user.is_authenticated:
+                return redirect_to_login(request.get_full_path())
+            if card_was_ended(request):
+                request.session.flush()
+                return redirect_to_login(request.get_full_path())
+            member = find_member(request, company)
+            if member is None or not member.has(*roles):
+                raise Http404
+            request.member = member
+            return view(request, *args, **kwargs)
+
+        guarded.roles = frozenset(roles)  # type: ignore[attr-defined]  # read by the test that walks every address
+        return guarded
+
+    return wrap

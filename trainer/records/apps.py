@@ -1,0 +1,10 @@
+"""The records app."""
+
+from django.apps import AppConfig
+
+
+class RecordsConfig(AppConfig):
+    """Name the app."""
+
+    name = "trainer.records"
+    label = "records"

@@ -1,0 +1,10 @@
+"""The training app."""
+
+from django.apps import AppConfig
+
+
+class TrainingConfig(AppConfig):
+    """Name the app."""
+
+    name = "trainer.training"
+    label = "training"
