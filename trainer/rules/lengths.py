@@ -1,0 +1,218 @@
+"""Lengths as a tape shows them, read into exact inches and written back.
+
+Inside the program a length is a `Fraction` of an inch. Reading and writing never go through a float, so text to
+length to text is the identity and a course that fits exactly never becomes one more.
+"""
+
+import re
+from fractions import Fraction
+
+MM_PER_INCH = Fraction(254, 10)
+TAPE_MARK = Fraction(1, 16)
+METRIC_MARK = 1 / MM_PER_INCH
+
+_UNIT_INCHES = {
+    **dict.fromkeys(("ft", "foot", "feet", "'", "pie", "pies"), Fraction(12)),
+    **dict.fromkeys(("in", "inch", "inches", '"', "pulg", "pulgada", "pulgadas"), Fraction(1)),
+    **dict.fromkeys(("mm", "milimetro", "milimetros", "millimeter", "millimeters"), 1 / MM_PER_INCH),
+    **dict.fromkeys(("cm", "centimeter", "centimeters", "centimetro", "centimetros"), 10 / MM_PER_INCH),
+    **dict.fromkeys(("m", "meter", "meters", "metro", "metros"), 1000 / MM_PER_INCH),
+    **dict.fromkeys(("yd", "yard", "yards"), Fraction(36)),
+}
+_VULGAR = {
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
+}  # fmt: skip
+_SIGNS = str.maketrans({
+    "′": "'", "’": "'", "‘": "'", "″": '"', "”": '"', "“": '"', "−": "-", "–": "-", "\u2044": "/", "\u00a0": " ",
+    "í": "i", "é": "e",
+})  # fmt: skip
+
+_NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"
+_PART = re.compile(
+    rf"\s*(?:(?P<whole>\d+)(?:\s*-\s*|\s+)(?P<num>\d+)\s*/\s*(?P<den>\d+)"
+    rf"|(?P<num2>\d+)\s*/\s*(?P<den2>\d+)"
+    rf"|(?P<number>{_NUMBER}))"
+    r"\s*(?P<unit>''|'|\"|[a-z]+\.?)?\s*"
+)
+_LINK = re.compile(r"\s*(?:,|-|\+|and|y|con)?\s*")
+_THOUSANDS = re.compile(r"\d{1,3},\d{3}(?:,\d{3})*")
+
+_MESSAGES = {
+    "empty": ("A length is missing. Write one, such as 24 ft 6 1/2 in or 89 mm.",
+              "Falta una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
+    "unread": ("“{text}” is not a length. Write feet and inches, such as 24 ft 6 1/2 in, or millimeters, such as 89 mm.",
+               "“{text}” no es una medida. Escriba pies y pulgadas, por ejemplo 24 pies 6 1/2 pulg, o milímetros, "
+               "por ejemplo 89 mm."),
+    "unit": ("“{unit}” in “{text}” is not a unit of length. Use ft, in, mm, cm or m.",
+             "“{unit}” en “{text}” no es una unidad de longitud. Use pies, pulg, mm, cm o m."),
+    "zero": ("“{text}” divides by zero. Write the fraction with its mark, such as 5/8 in.",
+             "“{text}” divide entre cero. Escriba la fracción con su marca, por ejemplo 5/8 pulg."),
+    "comma": ("“{text}” can mean a thousand or a decimal. Leave the comma out of thousands, or write a point.",
+              "“{text}” puede ser un millar o un decimal. Quite la coma de los millares o escriba un punto."),
+    "order": ("“{text}” repeats a unit or puts the smaller one first. Write feet, then inches.",
+              "“{text}” repite una unidad o pone primero la menor. Escriba pies y después pulgadas."),
+    "long": ("“{text}” is too long to be a length. Write one, such as 24 ft 6 1/2 in.",
+             "“{text}” es demasiado largo para ser una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg."),
+}  # fmt: skip
+
+
+class LengthError(ValueError):
+    """A text that is not a length; says what is wrong and how to write it.
+
+    Attributes:
+        kind: one word for the fault: empty, unread, unit, zero, comma, order or long.
+    """
+
+    def __init__(self, kind: str, text: str = "", unit: str = "") -> None:
+        self.kind, self._values = kind, {"text": text, "unit": unit}
+        super().__init__(self.message())
+
+    def message(self, language: str = "en") -> str:
+        """Give the sentence in English ("en") or Spanish ("es")."""
+        return _MESSAGES[self.kind][language == "es"].format(**self._values)
+
+
+def parse_length(text: str, *, default_unit: str = "in") -> Fraction:
+    """Read a length into exact inches.
+
+    Takes `24' 6 1/2"`, `24 ft 6 1/2 in`, `2 ft 3 in`, `39-3/8 in`, `5/8"`, `89 mm`, `1 m`, `3.5`, `3,5`, unicode
+    fractions and primes, a leading minus and the Spanish units. A number without a unit takes `default_unit`; after feet
+    it means inches.
+
+    Raises:
+        LengthError: The text is not a length; the message says how to write it.
+    """
+    plain = _plain(text)
+    negative = plain.startswith("-")
+    rest = plain[1:].lstrip() if negative else plain
+    total, last = Fraction(0), None
+    position = 0
+    while position < len(rest):
+        match = _PART.match(rest, position)
+        if match is None:
+            raise LengthError("unread", text)
+        unit = _unit(match["unit"], text, default_unit if last is None else "in")
+        if last is not None and unit >= last:
+            raise LengthError("order", text)
+        total += _amount(match, text) * unit
+        last, position = unit, match.end()
+        if position < len(rest):
+            link = _LINK.match(rest, position)
+            position = link.end() if link else position
+            if position == len(rest):
+                raise LengthError("unread", text)
+    return -total if negative else total
+
+
+def _plain(text: str) -> str:
+    if len(text) > 60:
+        raise LengthError("long", text[:20] + "…")
+    plain = text.strip().lower().translate(_SIGNS)
+    for sign, fraction in _VULGAR.items():
+        plain = plain.replace(sign, f" {fraction}")
+    plain = plain.strip()
+    if not plain or plain == "-":
+        raise LengthError("empty")
+    if not plain.isascii():
+        raise LengthError("unread", text)
+    return plain
+
+
+def _unit(found: str | None, text: str, default: str) -> Fraction:
+    name = (found or default).rstrip(".")
+    if name == "''":
+        name = '"'
+    if name not in _UNIT_INCHES:
+        raise LengthError("unit", text, found or default)
+    return _UNIT_INCHES[name]
+
+
+def _amount(match: re.Match[str], text: str) -> Fraction:
+    if match["number"] is not None:
+        if _THOUSANDS.fullmatch(match["number"]):
+            raise LengthError("comma", text)
+        return Fraction(match["number"].replace(",", "."))
+    top, bottom = (match["num"] or match["num2"]), (match["den"] or match["den2"])
+    if int(bottom) == 0:
+        raise LengthError("zero", text)
+    return Fraction(int(match["whole"] or 0)) + Fraction(int(top), int(bottom))
+
+
+def nearest_mark(inches: Fraction, mark: Fraction = TAPE_MARK) -> Fraction:
+    """Round to the nearest tape mark; halfway goes up, as on a tape read to the longer side."""
+    return ((inches / mark + Fraction(1, 2)).__floor__()) * mark
+
+
+def exact_text(inches: Fraction) -> str:
+    """Write exact inches as one number with a fraction, for storing: `294 1/2 in`, `1/3 in`, `-3/8 in`."""
+    return f"{mixed(inches)} in"
+
+
+def mixed(number: Fraction) -> str:
+    """Write a number as a crew writes it: whole, then fraction: `6 1/2`, `3/8`, `-1 1/4`, `0`."""
+    sign = "-" if number < 0 else ""
+    whole, rest = divmod(abs(number), 1)
+    if not rest:
+        return f"{sign}{whole}"
+    fraction = f"{rest.numerator}/{rest.denominator}"
+    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+
+def length_text(
+    inches: Fraction,
+    *,
+    units: str = "imperial",
+    language: str = "en",
+    nearest: Fraction | None = None,
+    about: bool = False,
+    exact: bool = False,
+) -> str:
+    """Write a length for the reader: `24 ft 6 1/2 in`, `24 pies 6 1/2 pulg`, `7.48 m`, `89 mm`.
+
+    Args:
+        inches: the length, exact inches.
+        units: "imperial" or "metric".
+        language: "en" or "es".
+        nearest: tape mark to round to, inches; by default 1/16 in, or 1 mm in metric.
+        about: say "about" ("unas") when the length does not lie on a mark.
+        exact: write every fraction as it is, without rounding; reading it back gives the same length.
+    """
+    mark = nearest if nearest is not None else (TAPE_MARK if units == "imperial" else METRIC_MARK)
+    shown = inches if exact else nearest_mark(inches, mark)
+    text = _metric_text(shown) if units == "metric" else _imperial_text(shown, language)
+    if about and shown != inches:
+        return f"{'unas' if language == 'es' else 'about'} {text}"
+    return text
+
+
+def _imperial_text(inches: Fraction, language: str) -> str:
+    foot, inch = ("pies", "pulg") if language == "es" else ("ft", "in")
+    sign = "-" if inches < 0 else ""
+    feet, rest = divmod(abs(inches), 12)
+    if not feet:
+        return f"{sign}{mixed(rest)} {inch}"
+    if feet == 1 and language == "es":
+        foot = "pie"
+    return f"{sign}{feet} {foot} {mixed(rest)} {inch}" if rest else f"{sign}{feet} {foot}"
+
+
+def _metric_text(inches: Fraction) -> str:
+    millimeters = inches * MM_PER_INCH
+    if abs(millimeters) < 1000:
+        return f"{decimal_text(millimeters)} mm"
+    return f"{decimal_text(millimeters / 1000)} m"
+
+
+def decimal_text(number: Fraction) -> str:
+    """Write a number in decimals when that is exact, else as a whole number with a fraction."""
+    reduced, places = number.denominator, 0
+    for prime in (2, 5):
+        count = 0
+        while reduced % prime == 0:
+            reduced, count = reduced // prime, count + 1
+        places = max(places, count)
+    if reduced != 1 or places > 12:
+        return mixed(number)
+    digits = f"{abs(number.numerator) * 10**places // number.denominator:0{places + 1}d}"
+    whole, fraction = (digits[:-places], digits[-places:]) if places else (digits, "")
+    return ("-" if number < 0 else "") + whole + (f".{fraction}" if fraction else "")

@@ -1,0 +1,62 @@
+"""Roof deck: panels, their fasteners and the joints between them, checked before a sheet is laid."""
+
+from fractions import Fraction
+
+from trainer.rules.arithmetic import up
+from trainer.rules.dimensions import Count, Length
+from trainer.rules.registry import COMMON_PRACTICE, Source, Working, above, at_least, rule
+from trainer.rules.sources import GEOMETRY
+
+_TI_809_53 = Source("US Army TI 809-53", "8-4.d(1)", "UFC 3-330-02A", "US military work")
+_ZERO = Fraction(0)
+
+
+@rule("roof deck", gives="panels", source=GEOMETRY, part="deck",
+      limits=(above("run", 0), above("eave", 0), at_least("panel_length", 1), at_least("panel_width", 1)))  # fmt: skip
+def panels_for_deck(run: Length, eave: Length, panel_length: Length, panel_width: Length) -> Working[Count]:
+    """Count the panels for a rectangular deck, long side along the eave, offcuts not used again.
+
+    Joint gaps are left out of the count: they only help.
+    """
+    rows, in_row = up(run, panel_width), up(eave, panel_length)
+    return Working(
+        rows * in_row,
+        ("panel_rows", rows, "{run} ÷ {panel_width} ↑"),
+        ("panels_in_row", in_row, "{eave} ÷ {panel_length} ↑"),
+        ("panels", rows * in_row, "{panel_rows} × {panels_in_row}"),
+        before_rounding=run * eave / (panel_width * panel_length),
+    )
+
+
+@rule("roof deck", gives="gap_over", source=COMMON_PRACTICE, part="deck")
+def joint_gap_over(gap: Length, joint_gap: Length) -> Working[Length]:
+    """Find how much wider than its limit a joint between deck panels is; 0 when it is within."""
+    over = max(gap - joint_gap, _ZERO)
+    return Working(over, ("gap_over", over, "max({gap} − {joint_gap}, 0)"))
+
+
+@rule("roof deck", gives="nails", source=_TI_809_53, part="deck",
+      limits=(above("panel_length", 0), above("panel_width", 0), at_least("support_spacing", 1),
+              at_least("edge_spacing", Fraction(1, 4)), at_least("field_spacing", Fraction(1, 4))))  # fmt: skip
+def nails_in_panel(
+    panel_length: Length,
+    panel_width: Length,
+    support_spacing: Length,
+    edge_spacing: Length,
+    field_spacing: Length,
+) -> Working[Count]:
+    """Count the nails of one panel across its supports: close at the two ends, wider at the supports between.
+
+    Supports run across the panel's length. The deck's fastening is the engineer's or the drawing's: this counts it.
+    """
+    between = up(panel_length, support_spacing) - 1
+    at_end = up(panel_width, edge_spacing) + 1
+    at_support = up(panel_width, field_spacing) + 1
+    nails = 2 * at_end + between * at_support
+    return Working(
+        nails,
+        ("supports_between", between, "({panel_length} ÷ {support_spacing} ↑) − 1"),
+        ("nails_at_end", at_end, "({panel_width} ÷ {edge_spacing} ↑) + 1"),
+        ("nails_at_support", at_support, "({panel_width} ÷ {field_spacing} ↑) + 1"),
+        ("nails", nails, "2 × {nails_at_end} + {supports_between} × {nails_at_support}"),
+    )

@@ -1,0 +1,144 @@
+"""Take-off: pieces in laying order, rolls, areas and what is lost to laps and cuts."""
+
+from fractions import Fraction
+
+from trainer.rules.arithmetic import lapped
+from trainer.rules.dimensions import Area, Count, Length, Lengths, Share, Squares
+from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Refusal, Working, above, at_least, at_most, rule
+from trainer.rules.sources import GEOMETRY, ufgs_membrane
+
+_SQUARE_INCHES = 144
+_PIECES = (
+    above("length", 0),
+    at_least("courses", 1),
+    at_most("courses", 2000),
+    at_least("roll_length", "end_lap", 1),
+)
+
+
+def _course_pieces(length: Fraction, first: Fraction, roll: Fraction, lap: Fraction) -> list[Fraction]:
+    pieces, covered = [min(first, length)], min(first, length)
+    while covered < length:
+        piece = min(roll, length - covered + lap)
+        pieces.append(piece)
+        covered += piece - lap
+    return pieces
+
+
+def _cut_pieces(
+    length: Fraction, courses: int, roll: Fraction, lap: Fraction, stagger: Fraction
+) -> tuple[Fraction, ...]:
+    if length > roll and roll - lap < 2 * stagger:
+        raise Refusal(at_least("roll_length", "end_lap", 2 * stagger))
+    short_first = roll - stagger if length > roll else roll
+    full, short = (_course_pieces(length, first, roll, lap) for first in (roll, short_first))
+    return tuple(piece for course in range(courses) for piece in (short if course % 2 else full))
+
+
+@rule("take-off", gives="cut_list", source=ufgs_membrane("3.3.6"), part="base", limits=_PIECES)
+def cut_list(
+    length: Length, courses: Count, roll_length: Length, end_lap: Length, end_lap_stagger: Length
+) -> Working[Lengths]:
+    """List the pieces of every course in laying order, as the tape shows them.
+
+    Odd courses start with a whole roll. Even courses start with a piece shorter by the stagger, so that their end laps
+    stand clear of the neighbors'. The last piece of a course is what is left, its end lap included. A course no longer than
+    a roll is one piece.
+    """
+    pieces = _cut_pieces(length, courses, roll_length, end_lap, end_lap_stagger)
+    short = roll_length - end_lap_stagger if length > roll_length else roll_length
+    return Working(
+        pieces,
+        ("short_first", short, "{roll_length} − {end_lap_stagger}" if length > roll_length else "{roll_length}"),
+        ("gain", roll_length - end_lap, "{roll_length} − {end_lap}"),
+        ("cut_list", pieces, "cut({length}; {courses}; {roll_length}; {short_first}; {end_lap})"),
+    )
+
+
+@rule("take-off", gives="rolls", source=COMMON_PRACTICE, part="base", limits=_PIECES)
+def rolls_for_roof(
+    length: Length, courses: Count, roll_length: Length, end_lap: Length, end_lap_stagger: Length
+) -> Working[Count]:
+    """Count the rolls that the cut list needs, offcuts used again for the first later piece they are long enough for.
+
+    Pieces are cut in laying order, each from the shortest offcut that holds it, else from a new roll.
+    """
+    pieces = _cut_pieces(length, courses, roll_length, end_lap, end_lap_stagger)
+    rolls, offcuts = 0, list[Fraction]()
+    for piece in pieces:
+        fits = [left for left in offcuts if left >= piece]
+        if fits:
+            left = min(fits)
+            offcuts.remove(left)
+        else:
+            rolls, left = rolls + 1, roll_length
+        if left > piece:
+            offcuts.append(left - piece)
+    total = sum(pieces, Fraction(0))
+    return Working(
+        rolls,
+        ("cut_list", pieces, "cut({length}; {courses}; {roll_length}; {end_lap_stagger}; {end_lap})"),
+        ("total_length", total, "sum({cut_list})"),
+        ("rolls", rolls, "rolls({cut_list}; {roll_length})"),
+        before_rounding=total / roll_length,
+    )
+
+
+@rule("take-off", gives="net_area", source=GEOMETRY, limits=(above("run", 0), above("eave", 0)))
+def net_area(run: Length, eave: Length) -> Working[Area]:
+    """Find the area of a rectangular deck."""
+    area = run * eave / _SQUARE_INCHES
+    return Working(area, ("net_area", area, "{run} × {eave}"))
+
+
+@rule("take-off", gives="gross_area", source=DEFINITION, part="base",
+      limits=(above("roll_width", 0), above("roll_length", 0)))  # fmt: skip
+def gross_area(rolls: Count, roll_width: Length, roll_length: Length) -> Working[Area]:
+    """Find the area of sheet in whole rolls, laps and waste included."""
+    area = rolls * roll_width * roll_length / _SQUARE_INCHES
+    return Working(area, ("gross_area", area, "{rolls} × {roll_width} × {roll_length}"))
+
+
+@rule("take-off", gives="roll_cover", source=ufgs_membrane("3.3.6"), part="base",
+      limits=(above("roll_width", "side_lap"), above("roll_length", "end_lap")))  # fmt: skip
+def roll_cover(roll_width: Length, roll_length: Length, side_lap: Length, end_lap: Length) -> Working[Area]:
+    """Find the area one roll covers once a side lap and an end lap are taken off."""
+    width, length = roll_width - side_lap, roll_length - end_lap
+    area = width * length / _SQUARE_INCHES
+    return Working(
+        area,
+        ("exposure", width, "{roll_width} − {side_lap}"),
+        ("gain", length, "{roll_length} − {end_lap}"),
+        ("roll_cover", area, "{exposure} × {gain}"),
+    )
+
+
+@rule("take-off", gives="waste_share", source=DEFINITION,
+      limits=(above("gross_area", 0), at_least("gross_area", "net_area")))  # fmt: skip
+def waste_share(gross_area: Area, net_area: Area) -> Working[Share]:
+    """Find the share of the sheet that laps and cuts take: what is bought less what is covered, over what is bought."""
+    lost = gross_area - net_area
+    return Working(
+        lost / gross_area,
+        ("lost_area", lost, "{gross_area} − {net_area}"),
+        ("waste_share", lost / gross_area, "{lost_area} ÷ {gross_area}"),
+    )
+
+
+@rule("take-off", gives="squares", source=DEFINITION)
+def roof_squares(area: Area) -> Working[Squares]:
+    """Turn an area into roofing squares: 100 square feet each."""
+    return Working(area / 100, ("squares", area / 100, "{area}"))
+
+
+@rule("take-off", gives="sheet_length", source=ufgs_membrane("3.3.6"), part="base",
+      limits=(above("length", 0), at_least("roll_length", "end_lap", 1)))  # fmt: skip
+def course_length_of_sheet(length: Length, roll_length: Length, end_lap: Length) -> Working[Length]:
+    """Find the length of sheet one course takes: its own length and one end lap at every joint."""
+    laps = lapped(length, roll_length, end_lap) - 1
+    total = length + laps * end_lap
+    return Working(
+        total,
+        ("end_lap_count", laps, "(max(({length} − {end_lap}) ÷ ({roll_length} − {end_lap}), 1) ↑) − 1"),
+        ("sheet_length", total, "{length} + {end_lap_count} × {end_lap}"),
+    )

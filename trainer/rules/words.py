@@ -1,0 +1,127 @@
+"""What people call each name, in English and Spanish, and the steps of a working written out for them.
+
+The table is `words.toml`; it loads on first use.
+"""
+
+import re
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from trainer.rules.dimensions import DIMENSIONS, Dimension
+from trainer.rules.registry import REGISTRY, Working
+
+LANGUAGES = ("en", "es")
+_NAME = re.compile(r"\{(\w+)\}")
+_FUNCTION = re.compile(r"\b([a-z]+)\(")
+
+
+class Word(NamedTuple):
+    """A name's dimension, its label in each language, and the specification's other names for it."""
+
+    dimension: Dimension
+    labels: dict[str, str]
+    also: tuple[str, ...] = ()
+
+
+@cache
+def _table() -> dict[str, Any]:
+    import tomllib
+
+    return tomllib.loads(Path(__file__).with_name("words.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def words() -> dict[str, Word]:
+    """Give the whole table of names."""
+    return {
+        name: Word(
+            DIMENSIONS[entry["dimension"]],
+            {language: entry[language] for language in LANGUAGES},
+            tuple(entry.get("also", ())),
+        )
+        for name, entry in _table()["names"].items()
+    }
+
+
+def word(name: str) -> Word:
+    """Find a name.
+
+    Raises:
+        KeyError: The table lacks it.
+    """
+    table = words()
+    if name not in table:
+        raise KeyError(f"{name!r} is not in words.toml; add it with its dimension and both labels")
+    return table[name]
+
+
+def label(name: str, language: str = "en") -> str:
+    """Give what people call a name; the name with spaces where the table lacks it."""
+    found = words().get(name)
+    return found.labels[language] if found else name.replace("_", " ")
+
+
+def rule_title(name: str, language: str = "en") -> str:
+    """Give a rule's title.
+
+    Raises:
+        KeyError: The table lacks it.
+    """
+    return str(_table()["rules"][name][language])
+
+
+def topic_title(name: str, language: str = "en") -> str:
+    """Give a topic's title.
+
+    Raises:
+        KeyError: The table lacks it.
+    """
+    return str(_table()["topics"][name][language])
+
+
+def value_text(name: str, value: Any, language: str = "en", units: str = "imperial") -> str:
+    """Write the value of a name for the reader."""
+    return word(name).dimension.text(value, units, language)
+
+
+def steps_text(working: Working[Any], language: str = "en", units: str = "imperial") -> list[dict[str, Any]]:
+    """Write out a working: for every step its name, label, expression with the values filled in, value and text.
+
+    `value` is a number, or a list of numbers, in the unit of the step's dimension.
+    """
+    values = {name: value for name, value in working.inputs.items() if value is not None}
+    lines = []
+    for step in working.steps:
+        values[step.name] = step.value
+        dimension = _step_dimension(working, step.name)
+        lines.append({
+            "name": step.name,
+            "label": label(step.name, language),
+            "expression": _filled(working, step.expression, values, language, units),
+            "value": dimension.number(step.value),
+            "text": dimension.text(step.value, units, language),
+        })  # fmt: skip
+    return lines
+
+
+def _step_dimension(working: Working[Any], name: str) -> Dimension:
+    """A name means the same everywhere, but for the inputs and result of the rule itself, whose signature decides."""
+    rule = REGISTRY.get(working.rule)
+    if rule is not None:
+        if name == rule.gives:
+            return rule.result
+        for item in rule.inputs:
+            if item.name == name:
+                return item.dimension
+    return word(name).dimension
+
+
+def _filled(working: Working[Any], expression: str, values: dict[str, Any], language: str, units: str) -> str:
+    def value(match: re.Match[str]) -> str:
+        name = match[1]
+        return _step_dimension(working, name).text(values[name], units, language)
+
+    functions = _table()["functions"]
+    named = _FUNCTION.sub(lambda match: f"{functions[match[1]][language]}(", expression)
+    return _NAME.sub(value, named)
