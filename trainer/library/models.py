@@ -1,15 +1,18 @@
 """Versions of all content, as loaded from files, and the specifications that companies adopted."""
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from trainer.base import clock, ids
-from trainer.base.append_only import AppendOnly
+from trainer.base.append_only import AppendOnly, AppendOnlyQuerySet
 from trainer.base.dated import Dated
 from trainer.people.models import Company
+
+if TYPE_CHECKING:
+    from trainer.people.access import Member
 
 
 class ContentKind(models.TextChoices):
@@ -47,7 +50,10 @@ class ContentVersion(AppendOnly):
 
 
 class ModuleVersion(AppendOnly):
-    """A module as it stood when loaded: the digests of all its files. `digest` is the SHA-256 of the manifest."""
+    """A module as it stood when loaded: the digests of all its files. `digest` is the SHA-256 of the manifest.
+
+    The module in use is the row loaded last, so files that go back to an earlier state make a new row with the old digest.
+    """
 
     ref = models.UUIDField(unique=True, default=ids.new_ref)
     slug = models.SlugField(max_length=80)
@@ -56,8 +62,7 @@ class ModuleVersion(AppendOnly):
     loaded_at = models.DateTimeField(default=clock.now)
 
     class Meta:
-        constraints: ClassVar = [models.UniqueConstraint(fields=["slug", "digest"], name="module_version_once")]
-        indexes: ClassVar = [models.Index(fields=["slug", "loaded_at"], name="module_by_slug")]
+        indexes: ClassVar = [models.Index(fields=["slug"], name="module_by_slug")]
 
     @property
     def short(self) -> str:
@@ -84,6 +89,14 @@ class SpecificationRevision(AppendOnly):
         return f"{self.name}/{self.revision}"
 
 
+class AdoptionQuerySet(AppendOnlyQuerySet):
+    """Which adoptions a member may see."""
+
+    def visible_to(self, member: "Member") -> "AdoptionQuerySet":
+        """Keep those of the member's own company."""
+        return self.filter(company=member.company)
+
+
 class Adoption(Dated):
     """From this day on the company installs to this revision of the specification."""
 
@@ -93,6 +106,8 @@ class Adoption(Dated):
     revision = models.ForeignKey(SpecificationRevision, on_delete=models.PROTECT, related_name="adoptions")
 
     KEY: ClassVar[tuple[str, ...]] = ("company", "name")
+
+    objects = AdoptionQuerySet.as_manager()
 
     class Meta:
         indexes: ClassVar = [models.Index(fields=["company", "name", "effective_from"], name="adoption_by_day")]

@@ -38,8 +38,7 @@ class Migration(migrations.Migration):
                 ('loaded_at', models.DateTimeField(default=trainer.base.clock.now)),
             ],
             options={
-                'indexes': [models.Index(fields=['slug', 'loaded_at'], name='module_by_slug')],
-                'constraints': [models.UniqueConstraint(fields=('slug', 'digest'), name='module_version_once')],
+                'indexes': [models.Index(fields=['slug'], name='module_by_slug')],
             },
         ),
         migrations.CreateModel(
