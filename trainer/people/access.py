@@ -18,6 +18,8 @@ from django.views.decorators.cache import never_cache
 from trainer.base.dated import in_force
 from trainer.people.models import Account, CardEnd, Company, Crew, CrewPlace, Membership, Role
 
+CARD = "card"  # session key: ref of the card that signed this phone in
+CARD_ROLES = frozenset({Role.TRAINEE.value, Role.FOREMAN.value})  # a card carries no more than these
 STAFF = frozenset({Role.FOREMAN, Role.TRAINER, Role.EVALUATOR, Role.OFFICE, Role.ADMINISTRATOR})
 WHOLE_COMPANY = frozenset({Role.TRAINER, Role.EVALUATOR, Role.OFFICE, Role.ADMINISTRATOR})
 
@@ -96,12 +98,21 @@ def account_ids_visible_to(member: Member) -> set[int] | None:
 
 
 def find_member(request: HttpRequest, company_slug: str | None) -> Member | None:
-    """Find the member that a request speaks for; None when the account has no place there."""
+    """Find the member that a request speaks for; None when the account has no place there.
+
+    A phone signed in by a card speaks for the card's company alone, and as trainee or foreman at most: the card was
+    made by somebody who need not be trusted with what the person may do elsewhere.
+    """
     account = cast(Account, request.user)
+    signed_for = request.session.get("company")
+    if CARD in request.session:
+        company = Company.objects.filter(ref=signed_for).first()
+        if company is None or company_slug not in (None, company.slug):
+            return None
+        return by_card(member_of(account, company))
     if company_slug is not None:
         company = Company.objects.filter(slug=company_slug).first()
         return None if company is None else member_of(account, company)
-    signed_for = request.session.get("company")
     if signed_for is not None:
         company = Company.objects.filter(ref=signed_for).first()
         return None if company is None else member_of(account, company)
@@ -112,9 +123,28 @@ def find_member(request: HttpRequest, company_slug: str | None) -> Member | None
     return None
 
 
+def by_card(member: Member | None) -> Member | None:
+    """Give the member with no more than the roles that a card carries; None when none is left."""
+    if member is None or member.roles.isdisjoint(CARD_ROLES):
+        return None
+    return Member(member.account, member.company, member.roles & CARD_ROLES)
+
+
+def not_by_card(view: "View") -> "View":
+    """Close a page of the account itself, such as its password, to phones that were signed in by a card."""
+
+    @wraps(view)
+    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if CARD in request.session:
+            raise Http404
+        return view(request, *args, **kwargs)
+
+    return guarded
+
+
 def card_was_ended(request: HttpRequest) -> bool:
     """Tell whether this phone's card has been ended since it signed in."""
-    card = request.session.get("card")
+    card = request.session.get(CARD)
     return card is not None and CardEnd.objects.filter(card__ref=card).exists()
 
 

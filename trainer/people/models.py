@@ -1,6 +1,6 @@
 """Accounts, companies, crews and the dated rows that say who belonged where, in which roles, on which day."""
 
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
@@ -8,8 +8,11 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from trainer.base import clock, ids
-from trainer.base.append_only import AppendOnly
+from trainer.base.append_only import AppendOnly, AppendOnlyQuerySet
 from trainer.base.dated import Dated
+
+if TYPE_CHECKING:
+    from trainer.people.access import Member
 
 
 class Role(models.TextChoices):
@@ -30,7 +33,19 @@ class Language(models.TextChoices):
     SPANISH = "es-us", _("Spanish")
 
 
-class AccountManager(BaseUserManager["Account"]):
+class AccountQuerySet(models.QuerySet["Account"]):
+    """Accounts, and those among them that a member may see."""
+
+    def visible_to(self, member: "Member") -> "AccountQuerySet":
+        """Keep the accounts that the member may see; people who left the company stay, for its records name them."""
+        from trainer.people.access import account_ids_visible_to  # noqa: PLC0415  access reads these models
+
+        in_company = self.filter(pk__in=Membership.objects.filter(company=member.company).values("account"))
+        visible = account_ids_visible_to(member)
+        return in_company if visible is None else in_company.filter(pk__in=visible)
+
+
+class AccountManager(BaseUserManager["Account"].from_queryset(AccountQuerySet)):  # type: ignore[misc]
     """Make accounts; a crew member needs no e-mail address and no password."""
 
     def create_user(
@@ -110,6 +125,17 @@ class Membership(Dated):
         return frozenset(self.roles.split())
 
 
+class CrewQuerySet(models.QuerySet["Crew"]):
+    """Crews, and those among them that a member may see."""
+
+    def visible_to(self, member: "Member") -> "CrewQuerySet":
+        """Keep the company's crews for those who see the company, and the crews that the member leads for others."""
+        from trainer.people.access import crews_led  # noqa: PLC0415  access reads these models
+
+        in_company = self.filter(company=member.company)
+        return in_company if member.sees_company else in_company.filter(pk__in=[crew.pk for crew in crews_led(member)])
+
+
 class Crew(models.Model):
     """People who work together on roofs."""
 
@@ -117,6 +143,8 @@ class Crew(models.Model):
     company = models.ForeignKey(Company, on_delete=models.PROTECT, related_name="crews")
     name = models.CharField(max_length=60)
     made_at = models.DateTimeField(default=clock.now)
+
+    objects = CrewQuerySet.as_manager()
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["company", "name"], name="crew_name_once_a_company")]
@@ -149,6 +177,14 @@ class CrewPlace(Dated):
         ]
 
 
+class SignInCardQuerySet(AppendOnlyQuerySet):
+    """Cards, and those among them that a member may see."""
+
+    def visible_to(self, member: "Member") -> "SignInCardQuerySet":
+        """Keep the company's cards of the accounts that the member may see."""
+        return self.filter(company=member.company, account__in=Account.objects.visible_to(member))
+
+
 class SignInCard(AppendOnly):
     """A printed card or message link that signs one phone in, once; only the token's digest is kept."""
 
@@ -159,6 +195,8 @@ class SignInCard(AppendOnly):
     made_at = models.DateTimeField(default=clock.now)
     made_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+", null=True)
     good_until = models.DateTimeField()
+
+    objects = SignInCardQuerySet.as_manager()
 
 
 class CardUse(AppendOnly):

@@ -1,5 +1,63 @@
-"""Addresses of people."""
+"""Addresses of people: sign-in (a closed list of the sign-in library's own), cards, people, crews, roster."""
 
-from django.urls import URLPattern, URLResolver
+from allauth.account import views as sign_in
+from allauth.mfa.base import views as two_step
+from allauth.mfa.recovery_codes import views as recovery
+from allauth.mfa.totp import views as totp
+from allauth.mfa.webauthn import views as passkeys
+from django.urls import URLPattern, URLResolver, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from trainer.people import views
+from trainer.people.access import not_by_card
+
+# Registration, changing the address and signing in by a mailed code are left out: the office adds people.
+SIGN_IN: list[URLPattern] = [
+    path("account/login/", sign_in.login, name="account_login"),
+    path("account/logout/", sign_in.logout, name="account_logout"),
+    path("account/inactive/", sign_in.account_inactive, name="account_inactive"),
+    path("account/reauthenticate/", not_by_card(sign_in.reauthenticate), name="account_reauthenticate"),
+    path("account/password/change/", not_by_card(sign_in.password_change), name="account_change_password"),
+    path("account/password/reset/", sign_in.password_reset, name="account_reset_password"),
+    path("account/password/reset/done/", sign_in.password_reset_done, name="account_reset_password_done"),
+    path(
+        "account/password/reset/key/done/",
+        sign_in.password_reset_from_key_done,
+        name="account_reset_password_from_key_done",
+    ),
+    path(
+        "account/password/reset/key/<str:uidb36>-<str:key>/",
+        sign_in.password_reset_from_key,
+        name="account_reset_password_from_key",
+    ),
+    path("account/two-step/", not_by_card(two_step.index), name="mfa_index"),
+    path("account/two-step/code/", two_step.authenticate, name="mfa_authenticate"),
+    path("account/two-step/again/", not_by_card(two_step.reauthenticate), name="mfa_reauthenticate"),
+    path("account/two-step/app/", not_by_card(totp.activate_totp), name="mfa_activate_totp"),
+    path("account/two-step/app/end/", not_by_card(totp.deactivate_totp), name="mfa_deactivate_totp"),
+    path("account/two-step/recovery/", not_by_card(recovery.view_recovery_codes), name="mfa_view_recovery_codes"),
+    path(
+        "account/two-step/recovery/new/",
+        not_by_card(recovery.generate_recovery_codes),
+        name="mfa_generate_recovery_codes",
+    ),
+    path(
+        "account/two-step/recovery/file/",
+        not_by_card(recovery.download_recovery_codes),
+        name="mfa_download_recovery_codes",
+    ),
+    path("account/passkeys/", not_by_card(passkeys.list_webauthn), name="mfa_list_webauthn"),
+    path("account/passkeys/new/", not_by_card(passkeys.add_webauthn), name="mfa_add_webauthn"),
+    path("account/passkeys/sign-in/", passkeys.login_webauthn, name="mfa_login_webauthn"),
+    path(
+        "account/passkeys/again/",
+        not_by_card(passkeys.reauthenticate_webauthn),
+        name="mfa_reauthenticate_webauthn",
+    ),
+    path("account/passkeys/<int:pk>/", not_by_card(passkeys.edit_webauthn), name="mfa_edit_webauthn"),
+    path("account/passkeys/<int:pk>/end/", not_by_card(passkeys.remove_webauthn), name="mfa_remove_webauthn"),
+]
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    *SIGN_IN,
+    path("language/", views.language, name="language"),
+]
