@@ -1,0 +1,78 @@
+"""The fields of an answer, prepared for the templates: what may be entered, and what was entered before."""
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any, Final
+
+from django import template
+from django.utils.safestring import SafeString, mark_safe
+
+from trainer.library.responses import PLACE, places_in
+
+register = template.Library()
+
+
+def _mark(sixteenths: int) -> dict[str, str]:
+    """One mark of the tape: its value, its fraction as printed, and how long its line is (the denominator)."""
+    part = Fraction(sixteenths, 16)
+    return {"value": str(sixteenths), "text": str(part), "line": str(part.denominator)}
+
+
+SIXTEENTHS: Final = [_mark(number) for number in range(16)]
+INCHES: Final = [str(number) for number in range(12)]
+
+
+@register.inclusion_tag("library/fields.html")
+def answer_fields(case: Mapping[str, Any], response: Any = None, problem: str = "", *, locked: bool = False) -> dict[str, Any]:
+    """Show the fields of a case's kind, filled with an earlier response; `locked` shows them without letting anyone change."""
+    given: Mapping[str, Any] = response if isinstance(response, Mapping) else {}
+    context: dict[str, Any] = {"case": case, "given": given, "problem": problem, "locked": locked}
+    prepare = {"measure": _measure, "choice": _choice, "order": _order, "judge": _judge}.get(str(case["kind"]))
+    return context | (prepare(case, given) if prepare else {})
+
+
+def _measure(case: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    is_length = case.get("dimension", "length") == "length"
+    return {
+        "pad": is_length and case.get("units", "imperial") == "imperial",
+        "metric": is_length and case.get("units") == "metric",
+        "inches": [{"value": value, "checked": value == given.get("inches", "0")} for value in INCHES],
+        "sixteenths": [mark | {"checked": mark["value"] == given.get("sixteenths", "0")} for mark in SIXTEENTHS],
+    }
+
+
+def _choice(case: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    picked = given.get("rows", [])
+    rows = [row | {"checked": row["letter"] in picked} for row in case["rows"]]
+    return {"rows": rows, "several": case.get("pick") == "many"}
+
+
+def _order(case: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    places = places_in(given)
+    numbers = [str(number + 1) for number in range(len(case["rows"]))]
+    rows = [
+        row
+        | {
+            "name": f"{PLACE}{row['id']}",
+            "numbers": [{"value": number, "picked": places.get(row["id"]) == number} for number in numbers],
+        }
+        for row in case["rows"]
+    ]
+    return {"rows": rows}
+
+
+def _judge(case: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    readings = [row | {"checked": row["number"] == given.get("reading")} for row in case["readings"]]
+    return {"readings": readings, "limits": any(row.get("limit") for row in case["readings"])}
+
+
+@register.filter
+def drawn(svg: str) -> SafeString:
+    """Let a drawing's SVG through unescaped. Only what `trainer.drawings` drew may come here: it escapes its own texts."""
+    return mark_safe(svg)  # noqa: S308  our own drawing, never an author's text
+
+
+@register.filter
+def paragraphs(text: str) -> list[str]:
+    """Part a plain text at its blank lines."""
+    return [part for part in (piece.strip() for piece in text.replace("\r\n", "\n").split("\n\n")) if part]
