@@ -1,4 +1,4 @@
-"""What all tests share: two companies, somebody of every role, a signed-in client, and a flush that may empty tables."""
+"""What all tests share: two companies, somebody of every role, and a flush that may empty append-only tables."""
 
 import os
 

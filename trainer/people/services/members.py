@@ -1,4 +1,4 @@
-"""Changes to who belongs where: companies, people, roles, crews. Each is one transaction and one journal line."""
+"""Changes to companies, people and roles."""
 
 from collections.abc import Iterable
 from datetime import date
@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from trainer.base import clock, journal
 from trainer.base.dated import account_ref, in_force
 from trainer.base.errors import Refused
-from trainer.people.models import Account, CardEnd, Company, Crew, CrewPlace, Language, Membership, Role, SignInCard
+from trainer.people.models import Account, CardEnd, Company, CrewPlace, Language, Membership, Role, SignInCard
 
 MANAGERS = frozenset({Role.OFFICE.value, Role.ADMINISTRATOR.value})
 NEEDS_EMAIL = frozenset({Role.TRAINER.value, Role.EVALUATOR.value, Role.OFFICE.value, Role.ADMINISTRATOR.value})
@@ -55,10 +55,10 @@ def add_person(
     name = " ".join(name.split())
     if not name:
         raise Refused(_("Enter the person's name as it should stand on records."), field="name")
-    email = _clean_email(email)
+    email = clean_email(email)
     day = effective_from or company.today()
     account = Account.objects.filter(email__iexact=email).first() if email else None
-    if account is not None and _current_roles(company, account, day):
+    if account is not None and roles_on(company, account, day):
         raise Refused(_("Somebody with this e-mail address already belongs to the company."), field="email")
     _refuse_number_in_use(company, number, account, day)
     if account is None:
@@ -82,7 +82,7 @@ def change_roles(
     """Give a member these roles, and no others, from a day on; `number` None leaves the person's number as it is."""
     Company.objects.select_for_update().get(pk=company.pk)
     day = effective_from or company.today()
-    current = _membership(company, account, day)
+    current = membership_on(company, account, day)
     if current is None or not current.roles:
         raise Refused(_("This person does not belong to the company on that day; add the person first."))
     number = current.number if number is None else number
@@ -105,7 +105,7 @@ def end_membership(
     """
     Company.objects.select_for_update().get(pk=company.pk)
     day = effective_from or company.today()
-    current = _membership(company, account, day)
+    current = membership_on(company, account, day)
     if current is None or not current.roles:
         raise Refused(_("This person does not belong to the company on that day."))
     _refuse_losing_last_manager(company, account, [], day)
@@ -130,52 +130,12 @@ def change_language(*, account: Account, language: str) -> None:
     account.save(update_fields=["language"])
 
 
-@transaction.atomic
-def make_crew(*, company: Company, name: str, by: Account | None) -> Crew:
-    """Make a crew; its people are placed on it afterwards."""
-    Company.objects.select_for_update().get(pk=company.pk)
-    name = " ".join(name.split())
-    if not name:
-        raise Refused(_("Enter the crew's name."), field="name")
-    if Crew.objects.filter(company=company, name__iexact=name).exists():
-        raise Refused(_("The company already has a crew of this name; choose another name."), field="name")
-    crew = Crew.objects.create(company=company, name=name)
-    journal.write("crew-made", crew, by=by, company=company)
-    return crew
-
-
-@transaction.atomic
-def place_on_crew(
-    *,
-    crew: Crew,
-    account: Account,
-    by: Account | None,
-    part: str = CrewPlace.Part.MEMBER,
-    effective_from: date | None = None,
-) -> CrewPlace:
-    """Say what the person is to the crew from a day on: `member`, `lead`, or `left`."""
-    Company.objects.select_for_update().get(pk=crew.company.pk)
-    day = effective_from or crew.company.today()
-    if part not in CrewPlace.Part.values:
-        raise Refused(_("Choose what the person is to the crew: member, lead, or left."), field="part")
-    roles = _current_roles(crew.company, account, day)
-    if part != CrewPlace.Part.LEFT and not roles:
-        raise Refused(_("This person does not belong to the company on that day; add the person first."))
-    if part == CrewPlace.Part.LEAD and Role.FOREMAN not in roles:
-        raise Refused(_("Only a foreman leads a crew: give the person that role first."), field="part")
-    row = CrewPlace.objects.create(
-        crew=crew, account=account, part=part, effective_from=day, recorded_at=clock.now(), recorded_by=account_ref(by)
-    )
-    journal.write("placed-on-crew", account, by=by, company=crew.company, crew=crew.ref, part=part, day=day.isoformat())
-    return row
-
-
 # ------------------------------------------------------------------------------------------------------ what they use
 def _ordered(roles: Iterable[str]) -> list[str]:
     wanted = {str(role) for role in roles}
     unknown = wanted - set(Role.values)
     if unknown:
-        raise Refused(_("There is no role “%(role)s”.") % {"role": sorted(unknown)[0]}, field="roles")
+        raise Refused(_("There is no role “%(role)s”.") % {"role": min(unknown)}, field="roles")
     return [value for value in Role.values if value in wanted]
 
 
@@ -187,7 +147,7 @@ def _write_membership(
         raise Refused(_("Choose at least one role."), field="roles")
     if not account.email and NEEDS_EMAIL.intersection(wanted):
         raise Refused(_("A trainer, an evaluator and the office sign in by e-mail: enter an address."), field="email")
-    before = _current_roles(company, account, day)
+    before = roles_on(company, account, day)
     _refuse_own_rise_or_fall(company, before.symmetric_difference(wanted), by)
     return Membership.objects.create(
         company=company,
@@ -231,17 +191,20 @@ def _leave_crews(company: Company, account: Account, by: Account | None, day: da
             )
 
 
-def _membership(company: Company, account: Account, day: date) -> Membership | None:
+def membership_on(company: Company, account: Account, day: date) -> Membership | None:
+    """Give the row that says what the person is to the company on a day, ended or not; None when there is none."""
     rows = Membership.objects.filter(company=company, account=account)
     return in_force(rows, key=Membership.KEY, on=day).first()
 
 
-def _current_roles(company: Company, account: Account, day: date) -> frozenset[str]:
-    row = _membership(company, account, day)
+def roles_on(company: Company, account: Account, day: date) -> frozenset[str]:
+    """Give the roles that the person holds in the company on a day."""
+    row = membership_on(company, account, day)
     return frozenset() if row is None else row.role_set
 
 
-def _clean_email(email: str | None) -> str | None:
+def clean_email(email: str | None) -> str | None:
+    """Give an address in small letters, None for nothing; refuse what is no address."""
     email = (email or "").strip().lower()
     if not email:
         return None
@@ -273,12 +236,12 @@ def _refuse_own_rise_or_fall(company: Company, changed: frozenset[str], by: Acco
     """Let only an administrator give or take that role; the program itself (no `by`) sets up the first one."""
     if Role.ADMINISTRATOR not in changed or by is None:
         return
-    if Role.ADMINISTRATOR not in _current_roles(company, by, company.today()):
+    if Role.ADMINISTRATOR not in roles_on(company, by, company.today()):
         raise Refused(_("Only an administrator gives or takes the role of administrator."), field="roles")
 
 
 def _refuse_losing_last_manager(company: Company, account: Account, wanted: Iterable[str], day: date) -> None:
-    if MANAGERS.intersection(wanted) or not MANAGERS.intersection(_current_roles(company, account, day)):
+    if MANAGERS.intersection(wanted) or not MANAGERS.intersection(roles_on(company, account, day)):
         return
     rows = in_force(Membership.objects.filter(company=company), key=Membership.KEY, on=day).exclude(account=account)
     if not any(MANAGERS.intersection(row.role_set) for row in rows):
