@@ -53,11 +53,3 @@ def strip_cover(strip_width: Length, flange: Length) -> Working[Length]:
     """Find how far the strip passes the flange onto the base sheet, its edge laid along the roof edge of the metal."""
     cover = strip_width - flange
     return Working(cover, ("strip_cover", cover, "{strip_width} − {flange}"))
-
-
-@rule("edge metal", gives="row_margin", source=COMMON_PRACTICE, part="edge",
-      limits=(above("flange", "row_spacing"),))  # fmt: skip
-def nail_row_margin(flange: Length, row_spacing: Length) -> Working[Length]:
-    """Find how far each of two nail rows stands from the edges of the flange when the rows are centered on it."""
-    margin = (flange - row_spacing) / 2
-    return Working(margin, ("row_margin", margin, "({flange} − {row_spacing}) ÷ 2"))
