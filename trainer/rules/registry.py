@@ -419,7 +419,8 @@ def resolve_inputs(
     Args:
         rule: the rule to be worked.
         given: values or texts by input name.
-        specification: where the others come from: `part.name`, then `name`; None when there is none.
+        specification: where the others come from: `part.name`, then `name`, then a rule of that name whose own
+            inputs are all known; None when there is none.
         part: the part of the specification; by default the rule's own.
 
     Raises:
@@ -430,6 +431,20 @@ def resolve_inputs(
         for item in rule.inputs:
             if item.name not in filled:
                 found = specification.give(item.name, part or rule.part)
+                if found is None and item.required:
+                    found = _worked(item.name, given, specification, part)
                 if found is not None:
                     filled[item.name] = found
     return rule.checked(filled)
+
+
+def _worked(name: str, given: Mapping[str, object], specification: Specified, part: str | None) -> Any:
+    """Work out an input that a rule of the same name gives, such as the width of the starter; None where none does."""
+    maker = REGISTRY.get(name)
+    if maker is None:
+        return None
+    known = {item.name: given[item.name] for item in maker.inputs if item.name in given}
+    missing = [item.name for item in maker.inputs if item.name not in known and item.required]
+    if any(specification.give(entry, part or maker.part) is None for entry in missing):
+        return None
+    return maker.work(**resolve_inputs(maker, known, specification, part)).value
