@@ -15,7 +15,7 @@ def down(amount: Fraction, size: Fraction) -> int:
 
 
 def lapped(amount: Fraction, size: Fraction, lap: Fraction) -> int:
-    """Count pieces laid end to end with a lap: the first covers all of its size, each later one its size less the lap."""
+    """Count pieces laid end to end with a lap: the first covers its size, each later one its size less the lap."""
     return 1 if amount <= size else 1 + up(amount - size, size - lap)
 
 

@@ -1,9 +1,10 @@
 """What a specification must hold, and the pairs of its values that can't both be true."""
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from trainer.rules.specification import Value
+if TYPE_CHECKING:
+    from trainer.rules.specification import Value
 
 Fault = tuple[int, str, tuple[str, ...]]
 
@@ -58,7 +59,7 @@ _PAIRS = (
 )  # fmt: skip
 
 
-def missing(values: Mapping[str, Value]) -> Iterator[Fault]:
+def missing(values: Mapping[str, "Value"]) -> Iterator[Fault]:
     """Find values that every specification of two plies must hold, and those that must come from the maker."""
     for key in (*REQUIRED, *FROM_MAKER):
         name = key.split(".")[1]
@@ -69,7 +70,7 @@ def missing(values: Mapping[str, Value]) -> Iterator[Fault]:
             yield 112, f"{key} can only come from the maker. Write maker = true and the maker's source.", _keys(key)
 
 
-def contradictions(values: Mapping[str, Value]) -> Iterator[Fault]:
+def contradictions(values: Mapping[str, "Value"]) -> Iterator[Fault]:
     """Find pairs of values that can't both be true, and values that their own reading tolerance swallows."""
     for pair in _PAIRS:
         found = [values.get(key) for key in pair.keys]
@@ -85,7 +86,7 @@ def contradictions(values: Mapping[str, Value]) -> Iterator[Fault]:
                         "Mend one of them."), (*_keys(key), "tolerance")  # fmt: skip
 
 
-def _tightest(value: Value) -> Any:
+def _tightest(value: "Value") -> Any:
     """The value itself, or the least end of a range."""
     return value.least if value.value is None else value.value
 

@@ -262,7 +262,7 @@ def _by(units: Mapping[str, tuple[Fraction, Fraction]], unit: str) -> dict[str, 
     return {name: (size / units[unit][0], zero) for name, (size, zero) in units.items()}
 
 
-_SQUARED = {"ft2": ("ft²", "pies²"), "m2": "m²", "in2": ("in²", "pulg²")}
+_SQUARED: dict[str, str | tuple[str, str]] = {"ft2": ("ft²", "pies²"), "m2": "m²", "in2": ("in²", "pulg²")}
 LENGTH = _Length("length", "in", power=1, units=_IN, most=63360, spoken=("a length", "una longitud"),
                  metric="mm", example="24 ft 6 1/2 in")  # fmt: skip
 DISTANCE = _Length("difference of lengths", "in", power=1, units=_IN, least=None, most=63360, metric="mm",
@@ -348,8 +348,8 @@ _ALIASES = {
     "sq": "square", "sqft": "ft2", "sq ft": "ft2", "ft²": "ft2", "pies²": "ft2", "pies2": "ft2", "m²": "m2",
     "gallons": "gal", "gallon": "gal", "galones": "gal", "oz líq": "fl oz", "floz": "fl oz", "ml": "mL", "l": "L",
     "°f": "degF", "f": "degF", "°c": "degC", "c": "degC", "lbs": "lb", "pounds": "lb", "minutes": "min",
-    "hours": "h", "hour": "h", "°": "deg", "in. per ft": "in per ft", "pulg por pie": "in per ft", "pulg/pie": "in per ft",
-    "gal/100 ft2": "gal per 100 ft2", "l/m2": "L/m2", "l per m2": "L per m2", "degf": "degF", "degc": "degC",
+    "hours": "h", "hour": "h", "°": "deg", "in. per ft": "in per ft", "pulg por pie": "in per ft",
+    "pulg/pie": "in per ft", "gal/100 ft2": "gal per 100 ft2", "l/m2": "L/m2", "l per m2": "L per m2", "degf": "degF", "degc": "degC",
     "cuadros": "squares", "calibre": "gauge", "día": "day", "días": "days",
 }  # fmt: skip
 

@@ -11,7 +11,7 @@ _PIECES = (above("edge", 0), at_least("metal_length", "metal_lap", 1))
 
 @rule("edge metal", gives="metal_pieces", source=COMMON_PRACTICE, part="edge", limits=_PIECES)
 def metal_pieces(edge: Length, metal_length: Length, metal_lap: Length) -> Working[Count]:
-    """Count the lengths of edge metal along an edge: the first covers all of its length, each later one less the lap."""
+    """Count the lengths of edge metal along an edge: the first covers its length, each later one less the lap."""
     pieces, gain = lapped(edge, metal_length, metal_lap), metal_length - metal_lap
     before = max((edge - metal_lap) / gain, Fraction(1))
     return Working(
@@ -24,7 +24,7 @@ def metal_pieces(edge: Length, metal_length: Length, metal_lap: Length) -> Worki
 
 @rule("edge metal", gives="last_metal_piece", source=COMMON_PRACTICE, part="edge", limits=_PIECES)
 def last_metal_piece(edge: Length, metal_length: Length, metal_lap: Length) -> Working[Length]:
-    """Find the length of the last piece of edge metal, its lap included; a short edge takes one piece of its own length."""
+    """Find the length of the last piece, its lap included; a short edge takes one piece of its own length."""
     pieces, gain = lapped(edge, metal_length, metal_lap), metal_length - metal_lap
     last = edge - (pieces - 1) * gain
     return Working(

@@ -62,8 +62,8 @@ def nails_two_rows(edge: Length, spacing: Length) -> Working[Count]:
 def nails_two_rows_each(edge: Length, spacing: Length) -> Working[Count]:
     """Count nails in two staggered rows, the spacing counted within each row.
 
-    The first row is nailed at both ends; the second stands midway between its nails. The other reading of the same words
-    is `nails_two_rows`: say which one is meant.
+    The first row is nailed at both ends; the second stands midway between its nails. The other reading of the same
+    words is `nails_two_rows`: say which one is meant.
     """
     gaps = up(edge, spacing)
     return Working(

@@ -3,6 +3,7 @@
 Courses run across the slope. Distances up the slope start at the low edge of the deck; the base sheet passes that
 edge by `overhang`, and a high edge that is no wall by `top_overhang`, before it is turned down.
 """
+# ruff: noqa: PLR0917 - a rule takes the inputs it needs; callers name them
 
 from bisect import bisect_left
 from fractions import Fraction

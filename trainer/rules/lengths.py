@@ -40,9 +40,8 @@ _THOUSANDS = re.compile(r"\d{1,3},\d{3}(?:,\d{3})*")
 _MESSAGES = {
     "empty": ("A length is missing. Write one, such as 24 ft 6 1/2 in or 89 mm.",
               "Falta una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
-    "unread": ("“{text}” is not a length. Write feet and inches, such as 24 ft 6 1/2 in, or millimeters, such as 89 mm.",
-               "“{text}” no es una medida. Escriba pies y pulgadas, por ejemplo 24 pies 6 1/2 pulg, o milímetros, "
-               "por ejemplo 89 mm."),
+    "unread": ("“{text}” is not a length. Write one, such as 24 ft 6 1/2 in or 89 mm.",
+               "“{text}” no es una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
     "unit": ("“{unit}” in “{text}” is not a unit of length. Use ft, in, mm, cm or m.",
              "“{unit}” en “{text}” no es una unidad de longitud. Use pies, pulg, mm, cm o m."),
     "zero": ("“{text}” divides by zero. Write the fraction with its mark, such as 5/8 in.",
@@ -76,8 +75,8 @@ def parse_length(text: str, *, default_unit: str = "in") -> Fraction:
     """Read a length into exact inches.
 
     Takes `24' 6 1/2"`, `24 ft 6 1/2 in`, `2 ft 3 in`, `39-3/8 in`, `5/8"`, `89 mm`, `1 m`, `3.5`, `3,5`, unicode
-    fractions and primes, a leading minus and the Spanish units. A number without a unit takes `default_unit`; after feet
-    it means inches.
+    fractions and primes, a leading minus and the Spanish units. A number without a unit takes `default_unit`; after
+    feet it means inches.
 
     Raises:
         LengthError: The text is not a length; the message says how to write it.

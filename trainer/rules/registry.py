@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any, Generic, NamedTuple, ParamSpec, Protocol, TypeVar
 
 from trainer.rules.dimensions import COUNT, FLAG, Dimension
+from trainer.rules.words import label
 
 P = ParamSpec("P")
 T_co = TypeVar("T_co", covariant=True)
@@ -46,6 +47,7 @@ class Working(Generic[T_co]):
         value: the result; the last step shows it.
         steps: the lines of the working, in order.
         inputs: what went in, by name; set by the rule that made this.
+        rule: the rule that made this; None for a working made by hand.
     """
 
     __slots__ = ("_before", "_steps", "inputs", "rule", "value")
@@ -60,7 +62,7 @@ class Working(Generic[T_co]):
         self._steps = steps
         self._before = before_rounding
         self.inputs: dict[str, Any] = {}
-        self.rule = ""
+        self.rule: Rule[..., Any] | None = None
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -138,8 +140,6 @@ class RuleInputError(ValueError):
 
     def text(self, language: str = "en") -> str:
         """Give one sentence for the reader, with the input's label in the reader's language."""
-        from trainer.rules.words import label
-
         if language == "es" and self._spanish:
             limit, mending = self._spanish
             return f"{label(self.name, 'es')}: {self.value}; debe ser {limit}. {mending}"
@@ -183,7 +183,7 @@ class Rule(Generic[P, T_co]):
         doc: the docstring.
     """
 
-    def __init__(
+    def __init__(  # noqa: PLR0917 - the decorator, its only caller, names them all
         self,
         function: Callable[P, Working[T_co]],
         topic: str,
@@ -226,7 +226,7 @@ class Rule(Generic[P, T_co]):
             working = self.function(**inputs)  # type: ignore[call-arg]
         except Refusal as refusal:
             raise self._refused(refusal.limit, inputs, refusal.value) from None
-        working.inputs, working.rule = inputs, self.name
+        working.inputs, working.rule = inputs, self
         return working
 
     def checked(self, given: Mapping[str, object]) -> dict[str, Any]:
@@ -303,8 +303,6 @@ class Rule(Generic[P, T_co]):
     def _bound(self, limit: Limit, kind: Dimension, values: Mapping[str, Any], language: str) -> str:
         if not isinstance(limit.bound, str):
             return kind.text(limit.bound + limit.plus, "imperial", language)
-        from trainer.rules.words import label
-
         name = limit.bound if language == "en" else label(limit.bound, "es")
         text = f"{name} ({kind.text(values[limit.bound], 'imperial', language)})"
         return f"{text} + {kind.text(limit.plus, 'imperial', language)}" if limit.plus else text

@@ -2,6 +2,7 @@
 
 A US fluid ounce is 231/128 cubic inches exactly.
 """
+# ruff: noqa: PLR0917 - a rule takes the inputs it needs; callers name them
 
 from fractions import Fraction
 

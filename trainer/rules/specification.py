@@ -9,7 +9,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
-from trainer.rules.dimensions import COUNT, Dimension
+from trainer.rules.contradictions import contradictions, missing
+from trainer.rules.dimensions import COUNT, TEMPERATURE, TEMPERATURE_DIFFERENCE, Dimension
 from trainer.rules.registry import Source
 from trainer.rules.words import words
 
@@ -118,14 +119,14 @@ class Specification:
     def lookup(self, name: str, part: str | None = None) -> Value:
         """Find a value: `part.name`, then the common `name`, then the only part that has it.
 
-        A name that starts with a part (`base_side_lap`) is looked for in that part. `.least` and `.most` ask for one end.
+    A name that starts with a part (`base_side_lap`) is looked for in that part. `.least`, `.most` ask for an end.
 
         Raises:
             UnknownValueError: There is none, or several parts have one.
         """
         found = self._find(name, part)
         if found is None:
-            held = [key for key in self.values if key.split(".")[-1] == name.split(".")[-1]]
+            held = [key for key in self.values if key.rpartition(".")[2] == name.rpartition(".")[2]]
             hint = f"it has {', '.join(held)}: name the part" if held else "mend the name, or add the value"
             raise UnknownValueError(f"{self.label} has no single value for {name!r}; {hint}")
         return found
@@ -150,7 +151,7 @@ class Specification:
             if key in self.values:
                 return self.values[key]
         names = self._names(name)
-        held = [value for key, value in self.values.items() if "." in key and key.split(".")[1] in names]
+        held = [value for key, value in self.values.items() if "." in key and key.partition(".")[2] in names]
         return held[0] if len(held) == 1 else None
 
     def _keys(self, name: str, part: str | None) -> Iterator[str]:
@@ -195,7 +196,7 @@ class _Reader:
         if isinstance(found, str) and found.strip():
             return found.strip()
         where = ".".join((*of, key))
-        self.fault(103, f"{where} is missing or not a text. Write {key} = \"…\".", *of, key)  # fmt: skip
+        self.fault(103, f'{where} is missing or not a text. Write {key} = "…".', *of, key)
         return ""
 
 
@@ -205,10 +206,10 @@ def _key_lines(text: str) -> dict[str, int]:
     for number, line in enumerate(text.splitlines(), 1):
         stripped = line.strip()
         if stripped.startswith("[") and "]" in stripped:
-            table = stripped.strip("[").split("]")[0].strip()
+            table = stripped.strip("[").partition("]")[0].strip()
             lines.setdefault(table, number)
         elif "=" in stripped and not stripped.startswith("#"):
-            key = stripped.split("=")[0].strip().strip('"')
+            key = stripped.partition("=")[0].strip().strip('"')
             lines.setdefault(f"{table}.{key}" if table else key, number)
     return lines
 
@@ -223,8 +224,6 @@ def parse_specification(text: str, path: str) -> Specification:
     Raises:
         ContentError: The file is broken, incomplete or contradicts itself; every fault has line, id and mending.
     """
-    from trainer.rules.contradictions import contradictions, missing
-
     reader = _Reader(text, path)
     try:
         document = tomllib.loads(text)
@@ -256,7 +255,7 @@ def _head(reader: _Reader, document: Mapping[str, Any], values: Mapping[str, Val
                 reader.fault(104, f"{key} is {stated!r}, the path says {folder!r}. Make them the same.", key)
     units = reader.text(document, "units")
     if units and units not in ("imperial", "metric"):
-        reader.fault(105, f"units is {units!r}. Write \"imperial\" or \"metric\".", "units")  # fmt: skip
+        reader.fault(105, f'units is {units!r}. Write "imperial" or "metric".', "units")
     title = document.get("title")
     if not isinstance(title, dict) or not all(isinstance(title.get(key), str) and title[key] for key in ("en", "es")):
         reader.fault(103, 'title is missing a language. Write title = { en = "…", es = "…" }.', "title")
@@ -356,8 +355,6 @@ def _quantity(reader: _Reader, key: str, dimension: Dimension, what: str, writte
 
 def _difference(dimension: Dimension) -> Dimension:
     """A tolerance on a temperature is a difference: it has no zero of its own."""
-    from trainer.rules.dimensions import TEMPERATURE, TEMPERATURE_DIFFERENCE
-
     return TEMPERATURE_DIFFERENCE if dimension is TEMPERATURE else dimension
 
 
@@ -366,10 +363,10 @@ def _source(reader: _Reader, key: str, written: object) -> Source | None:
     if isinstance(written, str) and written.strip():
         return Source(written.strip())
     fields = set(Source._fields)
-    if isinstance(written, dict) and written.get("document") and written.keys() <= fields:
-        if all(isinstance(item, str) for item in written.values()):
-            return Source(**written)
-    reader.fault(110, f"{key}: source is missing or incomplete. Write source = \"common practice\", or "
-                      "source = { document = \"…\", clause = \"…\", edition = \"…\", jurisdiction = \"…\" }.",
+    named = isinstance(written, dict) and written.get("document") and written.keys() <= fields
+    if isinstance(written, dict) and named and all(isinstance(item, str) for item in written.values()):
+        return Source(**written)
+    reader.fault(110, f'{key}: source is missing or incomplete. Write source = "common practice", or '
+                      'source = { document = "…", clause = "…", edition = "…", jurisdiction = "…" }.',
                  part, name, "source")  # fmt: skip
     return None

@@ -42,8 +42,8 @@ def cut_list(
     """List the pieces of every course in laying order, as the tape shows them.
 
     Odd courses start with a whole roll. Even courses start with a piece shorter by the stagger, so that their end laps
-    stand clear of the neighbors'. The last piece of a course is what is left, its end lap included. A course no longer than
-    a roll is one piece.
+    stand clear of the neighbors'. The last piece of a course is what is left, its end lap included. A course no longer
+    than a roll is one piece.
     """
     pieces = _cut_pieces(length, courses, roll_length, end_lap, end_lap_stagger)
     short = roll_length - end_lap_stagger if length > roll_length else roll_length

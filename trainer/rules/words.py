@@ -6,10 +6,12 @@ The table is `words.toml`; it loads on first use.
 import re
 from functools import cache
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from trainer.rules.dimensions import DIMENSIONS, Dimension
-from trainer.rules.registry import REGISTRY, Working
+
+if TYPE_CHECKING:
+    from trainer.rules.registry import Working
 
 LANGUAGES = ("en", "es")
 _NAME = re.compile(r"\{(\w+)\}")
@@ -26,7 +28,7 @@ class Word(NamedTuple):
 
 @cache
 def _table() -> dict[str, Any]:
-    import tomllib
+    import tomllib  # noqa: PLC0415 - keeps importing the rules cheap
 
     return tomllib.loads(Path(__file__).with_name("words.toml").read_text(encoding="utf-8"))
 
@@ -85,7 +87,7 @@ def value_text(name: str, value: Any, language: str = "en", units: str = "imperi
     return word(name).dimension.text(value, units, language)
 
 
-def steps_text(working: Working[Any], language: str = "en", units: str = "imperial") -> list[dict[str, Any]]:
+def steps_text(working: "Working[Any]", language: str = "en", units: str = "imperial") -> list[dict[str, Any]]:
     """Write out a working: for every step its name, label, expression with the values filled in, value and text.
 
     `value` is a number, or a list of numbers, in the unit of the step's dimension.
@@ -105,9 +107,9 @@ def steps_text(working: Working[Any], language: str = "en", units: str = "imperi
     return lines
 
 
-def _step_dimension(working: Working[Any], name: str) -> Dimension:
+def _step_dimension(working: "Working[Any]", name: str) -> Dimension:
     """A name means the same everywhere, but for the inputs and result of the rule itself, whose signature decides."""
-    rule = REGISTRY.get(working.rule)
+    rule = working.rule
     if rule is not None:
         if name == rule.gives:
             return rule.result
@@ -117,7 +119,7 @@ def _step_dimension(working: Working[Any], name: str) -> Dimension:
     return word(name).dimension
 
 
-def _filled(working: Working[Any], expression: str, values: dict[str, Any], language: str, units: str) -> str:
+def _filled(working: "Working[Any]", expression: str, values: dict[str, Any], language: str, units: str) -> str:
     def value(match: re.Match[str]) -> str:
         name = match[1]
         return _step_dimension(working, name).text(values[name], units, language)

@@ -26,7 +26,7 @@ class Command(BaseCommand):
     """Work one rule."""
 
     help = 'Work one rule, for example: rule course_count run="24 ft 6 in" --specification two-ply-self-adhered/2026'
-    requires_system_checks: list[str] = []
+    requires_system_checks = ()
     requires_migrations_checks = False
 
     def add_arguments(self, parser: ArgumentParser) -> None:
@@ -78,7 +78,7 @@ def _given(inputs: Sequence[str], specification: Specification | None, part: str
         name, equals, value = written.partition("=")
         name = name.strip()
         if not equals or not name:
-            raise ValueError(f"{written!r} is not an input. Write input=value, such as run=\"24 ft 6 in\".")  # fmt: skip
+            raise ValueError(f'{written!r} is not an input. Write input=value, such as run="24 ft 6 in".')
         if name in given:
             raise ValueError(f"{name} is given twice. Leave one of them out.")
         given[name] = value

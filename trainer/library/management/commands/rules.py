@@ -14,7 +14,7 @@ class Command(BaseCommand):
     """List the rules."""
 
     help = "List every rule: its inputs with their units, what it gives, and where it comes from."
-    requires_system_checks: list[str] = []
+    requires_system_checks = ()
     requires_migrations_checks = False
 
     def add_arguments(self, parser: ArgumentParser) -> None:
