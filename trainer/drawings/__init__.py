@@ -1,0 +1,16 @@
+"""Job drawings as SVG: to scale, dimensioned in the reader's language, with a text alternative.
+
+Every number that is not given comes from the rules, so a drawing cannot disagree with an answer.
+"""
+
+from trainer.drawings.registry import (
+    DRAWINGS,
+    DrawingInputError,
+    DrawingKind,
+    draw,
+    drawing_inputs,
+    get_drawing,
+)
+from trainer.drawings.sheet import Drawing
+
+__all__ = ["DRAWINGS", "Drawing", "DrawingInputError", "DrawingKind", "draw", "drawing_inputs", "get_drawing"]

@@ -1,0 +1,229 @@
+"""SVG by hand: the few shapes a job drawing needs, as presentation attributes and classes only.
+
+Lengths here are drawing units (about one CSS pixel on a narrow phone), x to the right, y down. Nothing in this
+file knows about roofs. Colors are `currentColor`, so that a drawing follows the page from light to dark and to print;
+only the class `paper` is filled with the page's own background.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from xml.sax.saxutils import escape, quoteattr
+
+THIN = 0.7
+LINE = 1.2
+THICK = 2.4
+TEXT = 13.0
+LEADING = 16.0
+
+# Widths of characters as a share of the type size, for a plain sans serif. Taken a little wide: a text that is given too
+# much room does no harm, one that is given too little runs into its neighbor.
+_NARROW = {character: 0.31 for character in "iljtfrI.,:;'|!()[] /-′″"}
+_WIDE = {character: 0.9 for character in "mwMW—%…"}
+_CAPITAL = 0.7
+_OTHER = 0.585
+
+Point = tuple[float, float]
+
+
+def number(value: float) -> str:
+    """Write a coordinate with at most two decimals and no trailing zeros."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def text_width(text: str, size: float = TEXT, *, bold: bool = False) -> float:
+    """Estimate the width of a line of text in drawing units."""
+    share = 0.0
+    for character in text:
+        share += (
+            _NARROW.get(character) or _WIDE.get(character) or (_CAPITAL if character.isupper() else _OTHER)
+        )
+    return share * size * (1.07 if bold else 1.0)
+
+
+def wrap(text: str, width: float, size: float = TEXT, *, bold: bool = False) -> list[str]:
+    """Break a text into lines that fit `width`; a word that is wider stands alone on its line."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        trial = f"{line} {word}" if line else word
+        if line and text_width(trial, size, bold=bold) > width:
+            lines.append(line)
+            line = word
+        else:
+            line = trial
+    return [*lines, line] if line else lines
+
+
+class Canvas:
+    """An SVG document under way: elements in the order they are painted, and the patterns they use."""
+
+    def __init__(self, key: str) -> None:
+        self.key = key
+        self._elements: list[str] = []
+        self._patterns: dict[str, str] = {}
+
+    # -- plumbing ---------------------------------------------------------------------------------------------------
+
+    def element(self, tag: str, text: str | None = None, /, **attributes: str | float | None) -> None:
+        """Add one element; `_` in a name becomes `-` (`stroke_width`), a trailing `_` falls away (`class_`)."""
+        self._elements.append(_element(tag, text, attributes))
+
+    def pattern(self, name: str, size: tuple[float, float], shapes: Iterable[str], *, turn: float = 0) -> str:
+        """Register a fill pattern once and give the paint that uses it; its id is made unique by the key."""
+        pattern_id = f"{self.key}-{name}"
+        if name not in self._patterns:
+            turned = f' patternTransform="rotate({number(turn)})"' if turn else ""
+            self._patterns[name] = (
+                f'<pattern id="{pattern_id}" patternUnits="userSpaceOnUse" width="{number(size[0])}" '
+                f'height="{number(size[1])}"{turned}>{"".join(shapes)}</pattern>'
+            )
+        return f"url(#{pattern_id})"
+
+    def body(self) -> str:
+        """All that was drawn, with the patterns in front."""
+        patterns = "".join(self._patterns.values())
+        definitions = f"<defs>{patterns}</defs>" if patterns else ""
+        return definitions + "".join(self._elements)
+
+    # -- shapes -----------------------------------------------------------------------------------------------------
+
+    def line(
+        self, start: Point, end: Point, *, width: float = LINE, kind: str = "line", dash: str | None = None
+    ) -> None:
+        """Draw a straight line."""
+        self.element(
+            "line",
+            x1=start[0],
+            y1=start[1],
+            x2=end[0],
+            y2=end[1],
+            class_=kind,
+            stroke="currentColor",
+            stroke_width=width,
+            stroke_dasharray=dash,
+        )
+
+    def rect(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        *,
+        fill: str = "none",
+        line: float = LINE,
+        kind: str = "cut",
+        dash: str | None = None,
+    ) -> None:
+        """Draw a rectangle; `line` is the weight of its outline, 0 for none."""
+        self.element(
+            "rect",
+            x=x,
+            y=y,
+            width=width,
+            height=height,
+            class_=kind,
+            fill=fill,
+            stroke="currentColor" if line else None,
+            stroke_width=line or None,
+            stroke_dasharray=dash,
+        )
+
+    def path(
+        self,
+        points: Sequence[Point],
+        *,
+        closed: bool = False,
+        fill: str = "none",
+        line: float = LINE,
+        kind: str = "cut",
+        dash: str | None = None,
+    ) -> None:
+        """Draw a run of straight lines through the points."""
+        data = "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points) + ("Z" if closed else "")
+        self.curve(data, fill=fill, line=line, kind=kind, dash=dash)
+
+    def curve(
+        self,
+        data: str,
+        *,
+        fill: str = "none",
+        line: float = LINE,
+        kind: str = "cut",
+        dash: str | None = None,
+    ) -> None:
+        """Draw a path given as SVG path data."""
+        self.element(
+            "path",
+            d=data,
+            class_=kind,
+            fill=fill,
+            stroke="currentColor" if line else None,
+            stroke_width=line or None,
+            stroke_linejoin="round" if line else None,
+            stroke_dasharray=dash,
+        )
+
+    def circle(
+        self, center: Point, radius: float, *, fill: str = "none", line: float = LINE, kind: str = "cut"
+    ) -> None:
+        """Draw a circle."""
+        self.element(
+            "circle",
+            cx=center[0],
+            cy=center[1],
+            r=radius,
+            class_=kind,
+            fill=fill,
+            stroke="currentColor" if line else None,
+            stroke_width=line or None,
+        )
+
+    def paper(self, x: float, y: float, width: float, height: float) -> None:
+        """Clear a rectangle to the page's own background, so that a text can be read over a hatch."""
+        self.element("rect", x=x, y=y, width=width, height=height, class_="paper", fill="#fff")
+
+    def text(
+        self,
+        at: Point,
+        text: str,
+        *,
+        anchor: str = "start",
+        size: float = TEXT,
+        bold: bool = False,
+        kind: str = "label",
+        clear: bool = False,
+    ) -> None:
+        """Write one line of text, `at` on its base line; `clear` blanks what lies behind it."""
+        if clear:
+            width = text_width(text, size, bold=bold)
+            left = at[0] - {"start": 0.0, "middle": width / 2, "end": width}[anchor]
+            self.paper(left - 2, at[1] - size * 0.85, width + 4, size * 1.1)
+        self.element(
+            "text",
+            text,
+            x=at[0],
+            y=at[1],
+            class_=kind,
+            font_size=size,
+            font_weight="bold" if bold else None,
+            text_anchor=None if anchor == "start" else anchor,
+            fill="currentColor",
+        )
+
+
+def _element(tag: str, text: str | None, attributes: dict[str, str | float | None]) -> str:
+    parts = [tag]
+    for name, value in attributes.items():
+        if value is not None:
+            written = value if isinstance(value, str) else number(value)
+            parts.append(f"{name.rstrip('_').replace('_', '-')}={quoteattr(written)}")
+    opening = " ".join(parts)
+    return f"<{opening}/>" if text is None else f"<{opening}>{escape(text)}</{tag}>"
+
+
+def shape(tag: str, **attributes: str | float | None) -> str:
+    """Give one element as text, for the inside of a pattern."""
+    return _element(tag, None, attributes)

@@ -1,0 +1,39 @@
+"""The words on the drawings, English and Spanish, from `words.toml`; names of dimensions come from the rules' table."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from pathlib import Path
+
+from trainer.rules.words import label
+
+_PATH = Path(__file__).with_name("words.toml")
+
+
+@cache
+def table() -> dict[str, dict[str, str]]:
+    """Every word by its key: `{"en": ..., "es": ...}`."""
+    with _PATH.open("rb") as file:
+        sections = tomllib.load(file)
+    found: dict[str, dict[str, str]] = {}
+    for section, words in sections.items():
+        for key, texts in words.items():
+            found[key if section == "words" else f"{section}.{key}"] = texts
+    return found
+
+
+def word(key: str, language: str, **values: object) -> str:
+    """Give a word or sentence, its named gaps filled.
+
+    Raises:
+        KeyError: The table has no such key; shows it.
+    """
+    text = table()[key][language]
+    return text.format(**values) if values else text
+
+
+def dimension_label(name: str, language: str) -> str:
+    """Give the name of a dimension: the drawings' own where there is one, else the rules' label of the input."""
+    own = table().get(f"dimension.{name}")
+    return own[language] if own else label(name, language)
