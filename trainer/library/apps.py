@@ -1,10 +1,39 @@
 """The library app."""
 
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy as _
 
 
 class LibraryConfig(AppConfig):
-    """Name the app."""
+    """Name the app and add its lines to the menu."""
 
     name = "trainer.library"
     label = "library"
+
+    def ready(self) -> None:
+        """Add the library's lines to the menu of each role."""
+        from trainer.base import menu
+        from trainer.people.models import Role
+
+        menu.add(20, _("Lessons"), "lessons", Role.TRAINEE, in_company=False)
+        menu.add(
+            40,
+            _("Lessons and questions"),
+            "module-list",
+            Role.TRAINER,
+            Role.EVALUATOR,
+            Role.OFFICE,
+            Role.ADMINISTRATOR,
+            in_company=True,
+        )
+        menu.add(
+            70,
+            _("Specifications"),
+            "specifications",
+            Role.FOREMAN,
+            Role.TRAINER,
+            Role.EVALUATOR,
+            Role.OFFICE,
+            Role.ADMINISTRATOR,
+            in_company=True,
+        )

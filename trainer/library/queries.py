@@ -12,6 +12,7 @@ from django.db.models import Max
 
 from trainer.base.dated import in_force
 from trainer.library.models import Adoption, ContentKind, ContentVersion, ModuleVersion, SpecificationRevision
+from trainer.people.access import Member
 from trainer.people.models import Company
 from trainer.questions.format import parse_question
 from trainer.questions.model import Question
@@ -123,9 +124,18 @@ def glossary_text() -> tuple[str, str]:
 # -------------------------------------------------------------------------------------------------------- questions
 def all_questions_of(version: ModuleVersion) -> list[Question]:
     """List the version's questions of every state, by id; one query at most."""
-    wanted = {path: digest for path, digest in manifest_of(version).items() if "/questions/" in path}
-    found = texts_of(wanted)
-    return [_question(found[path], path) for path in sorted(found)]
+    return questions_by_module([version])[version.slug]
+
+
+def questions_by_module(versions: Iterable[ModuleVersion]) -> dict[str, list[Question]]:
+    """Give all questions of versions of different modules, by slug; one query at most."""
+    versions = list(versions)
+    manifests = [manifest_of(version) for version in versions]
+    found = texts_of({path: digest for one in manifests for path, digest in one.items() if "/questions/" in path})
+    by_slug: dict[str, list[Question]] = {version.slug: [] for version in versions}
+    for path in sorted(found):
+        by_slug[path.split("/")[0]].append(_question(found[path], path))
+    return by_slug
 
 
 def questions_of(version: ModuleVersion) -> list[Question]:
@@ -165,6 +175,13 @@ def specification_of(row: SpecificationRevision) -> Specification:
     return _specification(texts_of({content.path: content.sha256})[content.path], content.path)
 
 
+def specifications_of(rows: Iterable[SpecificationRevision]) -> dict[int, Specification]:
+    """Give the values of several revisions by the row's key; one query at most."""
+    rows = list(rows)
+    found = texts_of({row.content.path: row.content.sha256 for row in rows})
+    return {row.pk: _specification(found[row.content.path], row.content.path) for row in rows}
+
+
 def adoption_in_force(
     company: Company, name: str, *, on: date, known_at: datetime | None = None
 ) -> Adoption | None:
@@ -184,9 +201,9 @@ def specification_in_force(
     return None if adoption is None else Adopted(adoption.revision, specification_of(adoption.revision))
 
 
-def adoptions_of(company: Company) -> list[Adoption]:
-    """List everything that the company ever adopted, latest day first."""
-    rows = Adoption.objects.filter(company=company).select_related("revision")
+def adoptions_of(member: Member) -> list[Adoption]:
+    """List everything that the member's company ever adopted, latest day first."""
+    rows = Adoption.objects.visible_to(member).select_related("revision")
     return list(rows.order_by("name", "-effective_from", "-recorded_at"))
 
 
