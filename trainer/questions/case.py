@@ -1,0 +1,101 @@
+"""A case: one question with its own numbers, in both languages, with all that judging a response needs."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, Final
+
+from trainer.drawings import Drawing
+from trainer.questions.model import BothLanguages, Language
+from trainer.rules import Dimension
+
+LETTERS: Final = "ABCDEFGHIJKL"
+Steps = list[dict[str, str]]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What is right.
+
+    `value` is a quantity of `dimension` (measure, count), or the letters of the right rows (choice), the letters in a right
+    order (order), or ("accept",) or ("reject", number of the failing reading, …) (judge), with no dimension.
+    `before_rounding` is a count's value before it was rounded to whole pieces, where it was.
+    """
+
+    value: Any
+    dimension: Dimension | None
+    text: BothLanguages
+    within: Any = None
+    within_text: BothLanguages | None = None
+    before_rounding: Fraction | None = None
+
+    @property
+    def unit(self) -> str:
+        """The unit `value` is in; empty for counts and rows."""
+        return self.dimension.unit if self.dimension is not None else ""
+
+
+@dataclass(frozen=True)
+class CaseMistake:
+    """A wrong value, as shown, and what was done to get it (`text`)."""
+
+    id: str
+    value: Any
+    shown: BothLanguages
+    text: BothLanguages
+
+
+@dataclass(frozen=True)
+class CaseRow:
+    """A row on the sheet.
+
+    `letter` is A, B … (choice, order) or 1, 2 … (judge); `right` says the row is right, or the reading sound; `why` is
+    said when it is taken wrongly. A judge's row has its `reading`, `limit` and `tolerance` as texts.
+    """
+
+    letter: str
+    id: str
+    right: bool
+    text: BothLanguages
+    why: BothLanguages | None = None
+    reading: BothLanguages | None = None
+    limit: BothLanguages | None = None
+    tolerance: BothLanguages | None = None
+
+
+@dataclass(frozen=True)
+class CasePair:
+    """Letters: `before` must stand before `after`; `why` is empty where the file gives no reason."""
+
+    before: str
+    after: str
+    why: BothLanguages
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """One case. Texts, steps and drawings are worked out when read. `parameters` remake it: `make_case(parameters=…)`."""
+
+    question: str
+    digest: str
+    kind: str
+    topic: str
+    critical: bool
+    seed: str
+    specification: str
+    units: str
+    parameters: Mapping[str, str]
+    rule_editions: Mapping[str, int]
+    title: BothLanguages
+    danger: BothLanguages
+    stem: BothLanguages
+    after: BothLanguages
+    answer: Answer
+    steps: Mapping[Language, Steps]
+    mistakes: tuple[CaseMistake, ...] = ()
+    rows: tuple[CaseRow, ...] = ()
+    pairs: tuple[CasePair, ...] = ()
+    pick: str = ""
+    show_limits: bool = True
+    drawing: Mapping[Language, Drawing] | None = None
+    after_drawing: Mapping[Language, Drawing] | None = None

@@ -1,0 +1,238 @@
+"""Makes cases: `make_case(question, specification, seed)`, the same for the same seed, in both languages at once."""
+
+from collections import Counter
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any, Final
+
+from trainer.drawings import Drawing, draw, drawing_inputs
+from trainer.questions.case import LETTERS, Answer, Case, CaseMistake, CasePair, CaseRow
+from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw, redraw
+from trainer.questions.draft import draw as draw_numbers
+from trainer.questions.model import LANGUAGES, BothLanguages, Language, Question
+from trainer.questions.phrases import phrase
+from trainer.questions.plan import Plan, PlannedDrawing, PlannedReading
+from trainer.questions.speaking import Speaker
+from trainer.questions.told import NOTHING, Told
+from trainer.rules.specification import Specification
+
+__all__ = ["TRIES", "Case", "CaseError", "make_case", "plan_for"]
+
+TRIES: Final = 500
+
+
+class CaseError(ValueError):
+    """No case can be made: no draw keeps the constraints, or old parameters don't fit; says which and why."""
+
+
+def plan_for(question: Question, specification: Specification) -> Plan:
+    """Compile a question under a specification, once.
+
+    Raises:
+        ContentError: The question doesn't fit this specification.
+    """
+    kept = question.plans.get(id(specification))
+    if kept is None:
+        kept = question.plans[id(specification)] = Plan(question, specification)
+    plan: Plan = kept
+    return plan
+
+
+def make_case(
+    question: Question,
+    specification: Specification,
+    seed: int | str | None = None,
+    *,
+    parameters: Mapping[str, str] | None = None,
+) -> Case:
+    """Make a case from a seed, or again from the `parameters` of an earlier one (then the seed only orders new rows).
+
+    Raises:
+        ContentError: The question doesn't fit this specification.
+        CaseError: No case within 500 tries, or the parameters don't fit.
+    """
+    if seed is None and parameters is None:
+        raise CaseError(f"{question.id}: give a seed, or the parameters of an earlier case")
+    plan = plan_for(question, specification)
+    said = "" if seed is None else str(seed)
+    if parameters is not None:
+        try:
+            return tell(plan, redraw(plan, parameters, Chance(question.digest, said, 0)), said)
+        except Redraw as refused:
+            raise CaseError(f"{question.id} under {specification.label}: {refused}") from None
+    return tell(plan, draft_case(plan, said), said)
+
+
+def draft_case(plan: Plan, seed: str) -> Draft:
+    """Draw until a draw keeps every constraint.
+
+    Raises:
+        CaseError: None did.
+    """
+    refusals: Counter[str] = Counter()
+    for attempt in range(TRIES):
+        try:
+            return draw_numbers(plan, Chance(plan.question.digest, seed, attempt))
+        except Redraw as refused:
+            refusals[str(refused)] += 1
+    often, count = refusals.most_common(1)[0]
+    raise CaseError(
+        f"{plan.question.id} under {plan.specification.label}: no case in {TRIES} draws; {count} were refused because of: "
+        f"{often}. Widen the parameters or loosen the constraint"
+    )
+
+
+def tell(plan: Plan, draft: Draft, seed: str) -> Case:
+    """Give a draft its words, worked out when read."""
+    question, speaker = plan.question, Speaker(plan, draft)
+    rows = _rows(plan, draft, speaker)
+    return Case(
+        question=question.id,
+        digest=question.digest,
+        kind=question.kind,
+        topic=question.topic,
+        critical=question.critical,
+        seed=seed,
+        specification=plan.specification.label,
+        units=plan.specification.units,
+        parameters=draft.drawn,
+        rule_editions=plan.editions,
+        title=plan.titles,
+        danger=question.danger,
+        stem=Told(lambda language: speaker.fill(question.texts[language].stem, language)),
+        after=Told(speaker.after),
+        answer=_answer(plan, draft, speaker, rows),
+        steps=Told(speaker.steps),
+        mistakes=_mistakes(plan, draft, speaker),
+        rows=rows,
+        pairs=_pairs(plan, rows),
+        pick=_pick(question),
+        show_limits=question.show_limits,
+        drawing=_drawing(plan, draft, plan.drawing, "q"),
+        after_drawing=_drawing(plan, draft, plan.after_drawing, "a"),
+    )
+
+
+def _pick(question: Question) -> str:
+    if question.kind != "choice":
+        return ""
+    return "one" if question.right == (1, 1) else "many"
+
+
+def _mistakes(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseMistake, ...]:
+    return tuple(
+        CaseMistake(one, value, speaker.shown(value), speaker.mistake(one, value))
+        for one, value in draft.shown_mistakes()
+    )
+
+
+def _answer(plan: Plan, draft: Draft, speaker: Speaker, rows: tuple[CaseRow, ...]) -> Answer:
+    kind = plan.question.kind
+    if kind in ("measure", "count") and plan.answer is not None:
+        within = plan.within
+        return Answer(
+            value=draft.value,
+            dimension=plan.answer.dimension,
+            text=speaker.shown(draft.value),
+            within=within,
+            within_text=speaker.shown(within) if within is not None else None,
+            before_rounding=_before_rounding(draft),
+        )
+    if kind == "order":
+        letters = {row.id: row.letter for row in rows}
+        value = tuple(letters[row.id] for row in plan.question.rows if row.id in letters)
+        return Answer(value, None, dict.fromkeys(LANGUAGES, " → ".join(value)))
+    if kind == "judge":
+        failing = tuple(row.letter for row in rows if not row.right)
+        return Answer(("reject", *failing) if failing else ("accept",), None, _judgment(failing))
+    value = tuple(row.letter for row in rows if row.right)
+    return Answer(value, None, dict.fromkeys(LANGUAGES, ", ".join(value)))
+
+
+def _judgment(failing: tuple[str, ...]) -> BothLanguages:
+    if not failing:
+        return Told(lambda language: phrase("accept", language))
+    return Told(lambda language: phrase("reject_reading", language, reading=", ".join(failing)))
+
+
+def _before_rounding(draft: Draft) -> Fraction | None:
+    working = draft.working
+    if working is None or not isinstance(draft.value, int):
+        return None
+    before = working.before_rounding
+    return None if before == working.value else Fraction(before)
+
+
+def _rows(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseRow, ...]:
+    if plan.question.kind == "judge":
+        return tuple(
+            _reading(plan, draft, speaker, place, one) for place, one in enumerate(draft.rows, start=1)
+        )
+    letters = zip(LETTERS, draft.rows, strict=False)
+    if plan.question.kind == "choice" and plan.question.answer is not None:
+        values: dict[str, Any] = {ANSWER_ROW: draft.value, **dict(draft.shown_mistakes())}
+        return tuple(_number_row(speaker, letter, one, values[one]) for letter, one in letters)
+    return tuple(
+        CaseRow(letter, one, one in draft.right, speaker.item(one), speaker.why(one))
+        for letter, one in letters
+    )
+
+
+def _number_row(speaker: Speaker, letter: str, one: str, value: Any) -> CaseRow:
+    right = one == ANSWER_ROW
+    return CaseRow(letter, one, right, speaker.shown(value), None if right else speaker.mistake(one, value))
+
+
+def _reading(plan: Plan, draft: Draft, speaker: Speaker, place: int, one: str) -> CaseRow:
+    reading = next(entry for entry in plan.readings if entry.id == one)
+    value = draft.readings.get(one)
+    return CaseRow(
+        letter=str(place),
+        id=one,
+        right=one in draft.right,
+        text=speaker.item(one),
+        why=speaker.why(one),
+        reading=NOTHING if value is None else speaker.of(value, reading.dimension),
+        limit=Told(lambda language: _limit_text(plan, reading, language)),
+        tolerance=_tolerance(plan, reading),
+    )
+
+
+def _limit_text(plan: Plan, reading: PlannedReading, language: Language) -> str:
+    value, units = reading.value, plan.specification.units
+
+    def text(amount: Any) -> str:
+        return reading.dimension.text(amount, units, language)
+
+    if value.limit == "range":
+        return phrase("range", language, least=text(value.least), most=text(value.most))
+    return phrase(value.limit, language, value=text(value.value))
+
+
+def _tolerance(plan: Plan, reading: PlannedReading) -> BothLanguages:
+    tolerance, units = reading.value.tolerance, plan.specification.units
+    if not tolerance:
+        return NOTHING
+    return Told(lambda language: f"± {reading.dimension.text(tolerance, units, language)}")
+
+
+def _pairs(plan: Plan, rows: tuple[CaseRow, ...]) -> tuple[CasePair, ...]:
+    if plan.question.kind != "order":
+        return ()
+    letters = {row.id: row.letter for row in rows}
+    return tuple(
+        CasePair(letters[before], letters[after], plan.question.pairs[index].why or NOTHING)
+        for (before, after), index in plan.closure.items()
+        if before in letters and after in letters
+    )
+
+
+def _drawing(
+    plan: Plan, draft: Draft, drawing: PlannedDrawing | None, key: str
+) -> Mapping[Language, Drawing] | None:
+    if drawing is None:
+        return None
+    given = {**drawing.fixed, **{name: draft.scope[source] for name, source in drawing.named.items()}}
+    inputs = drawing_inputs(drawing.name, given, plan.specification, drawing.part or plan.question.part)
+    units = plan.specification.units
+    return Told(lambda language: draw(drawing.name, inputs, units=units, language=language, key=key))

@@ -1,0 +1,206 @@
+"""A case as a document to keep, the case read back from it, and the part of a case that a trainee may see.
+
+Documents hold texts, whole numbers, truth values, lists and objects only: quantities are exact texts such as `294 1/2 in`.
+"""
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any, Final
+
+from trainer.drawings import Drawing
+from trainer.questions.case import Answer, Case, CaseMistake, CasePair, CaseRow
+from trainer.questions.model import LANGUAGES, BothLanguages, Language
+from trainer.questions.quantities import stored_text, stored_value
+from trainer.rules import DIMENSIONS, Dimension
+
+FORMAT: Final = 1
+_TEXTS: Final = ("question", "digest", "kind", "topic", "seed", "specification", "units", "pick")
+_SAID: Final = ("title", "danger", "stem", "after")
+_ROW_TEXTS: Final = ("why", "reading", "limit", "tolerance")
+Document = dict[str, Any]
+
+
+class EvidenceError(ValueError):
+    """A document that is not a case this program can read; says what is missing."""
+
+
+def case_document(case: Case) -> Document:
+    """Write a case whole: both languages, drawings, answer, tolerance, mistakes, rule editions."""
+    document: Document = {"format": FORMAT, "critical": case.critical, "show_limits": case.show_limits}
+    document |= {name: getattr(case, name) for name in _TEXTS}
+    document |= {name: _both(getattr(case, name)) for name in _SAID}
+    document["parameters"] = dict(case.parameters)
+    document["rule_editions"] = dict(case.rule_editions)
+    document["answer"] = _answer(case.answer)
+    document["steps"] = {language: [dict(line) for line in case.steps[language]] for language in LANGUAGES}
+    document["mistakes"] = [_mistake(mistake, case.answer.dimension) for mistake in _all_mistakes(case)]
+    document["rows"] = [_row(row) for row in case.rows]
+    document["pairs"] = [{"before": p.before, "after": p.after, "why": _both(p.why)} for p in case.pairs]
+    document["drawing"], document["after_drawing"] = _drawn(case.drawing), _drawn(case.after_drawing)
+    return document
+
+
+def _all_mistakes(case: Case) -> tuple[CaseMistake, ...]:
+    """Give the mistakes judged by number; a choice keeps its own as rows."""
+    return case.mistakes if case.answer.dimension is not None else ()
+
+
+def _both(said: BothLanguages) -> dict[str, str]:
+    return {language: said[language] for language in LANGUAGES}
+
+
+def _answer(answer: Answer) -> Document:
+    document: Document = {"text": _both(answer.text)}
+    if answer.dimension is None:
+        return document | {"value": list(answer.value)}
+    document |= {"dimension": answer.dimension.name, "value": stored_text(answer.value, answer.dimension)}
+    if answer.within is not None and answer.within_text is not None:
+        document["within"] = stored_text(answer.within, answer.dimension)
+        document["within_text"] = _both(answer.within_text)
+    if answer.before_rounding is not None:
+        document["before_rounding"] = str(answer.before_rounding)
+    return document
+
+
+def _mistake(mistake: CaseMistake, dimension: Dimension | None) -> Document:
+    if dimension is None:
+        raise TypeError(f"mistake {mistake.id} of a case without a number")
+    value = stored_text(mistake.value, dimension)
+    return {"id": mistake.id, "value": value, "shown": _both(mistake.shown), "text": _both(mistake.text)}
+
+
+def _row(row: CaseRow) -> Document:
+    document: Document = {"letter": row.letter, "id": row.id, "right": row.right, "text": _both(row.text)}
+    for name in _ROW_TEXTS:
+        said = getattr(row, name)
+        if said is not None:
+            document[name] = _both(said)
+    return document
+
+
+def _drawn(drawing: Mapping[Language, Drawing] | None) -> Document | None:
+    if drawing is None:
+        return None
+    return {language: _one_drawing(drawing[language]) for language in LANGUAGES}
+
+
+def _one_drawing(drawing: Drawing) -> Document:
+    return {"svg": drawing.svg, "alt": drawing.alt, "width": drawing.width, "height": drawing.height}
+
+
+def case_from_document(document: Mapping[str, Any]) -> Case:
+    """Read a case back; it judges every response as the case that was written did.
+
+    Raises:
+        EvidenceError: The document is not whole, or of a newer format.
+    """
+    if document.get("format") != FORMAT:
+        raise EvidenceError(f"this case has format {document.get('format')!r}; this program reads format {FORMAT}")
+    try:
+        return _case(document)
+    except (KeyError, TypeError, ValueError) as error:
+        raise EvidenceError(f"this case is not whole: {error!r}; restore it from a copy") from error
+
+
+def _case(document: Mapping[str, Any]) -> Case:
+    answer = _answer_from(document["answer"])
+    return Case(
+        **{name: document[name] for name in (*_TEXTS, *_SAID)},
+        critical=document["critical"],
+        show_limits=document["show_limits"],
+        parameters=document["parameters"],
+        rule_editions=document["rule_editions"],
+        answer=answer,
+        steps=document["steps"],
+        mistakes=tuple(_mistake_from(entry, answer.dimension) for entry in document["mistakes"]),
+        rows=tuple(_row_from(entry) for entry in document["rows"]),
+        pairs=tuple(CasePair(entry["before"], entry["after"], entry["why"]) for entry in document["pairs"]),
+        drawing=_drawing_from(document["drawing"]),
+        after_drawing=_drawing_from(document["after_drawing"]),
+    )
+
+
+def _answer_from(document: Mapping[str, Any]) -> Answer:
+    if "dimension" not in document:
+        return Answer(tuple(document["value"]), None, document["text"])
+    dimension = DIMENSIONS[document["dimension"]]
+    within, before = document.get("within"), document.get("before_rounding")
+    return Answer(
+        value=stored_value(document["value"], dimension),
+        dimension=dimension,
+        text=document["text"],
+        within=stored_value(within, dimension) if within is not None else None,
+        within_text=document.get("within_text"),
+        before_rounding=Fraction(before) if before is not None else None,
+    )
+
+
+def _mistake_from(document: Mapping[str, Any], dimension: Dimension | None) -> CaseMistake:
+    if dimension is None:
+        raise ValueError(f"mistake {document['id']} has a value, the answer has no dimension")
+    value = stored_value(document["value"], dimension)
+    return CaseMistake(document["id"], value, document["shown"], document["text"])
+
+
+def _row_from(document: Mapping[str, Any]) -> CaseRow:
+    said = {name: document.get(name) for name in _ROW_TEXTS}
+    return CaseRow(document["letter"], document["id"], document["right"], document["text"], **said)
+
+
+def _drawing_from(document: Mapping[Any, Any] | None) -> Mapping[Language, Drawing] | None:
+    if document is None:
+        return None
+    return {language: Drawing(**document[language]) for language in LANGUAGES}
+
+
+def public_case(case: Case, language: Language) -> Document:
+    """Give what a trainee may see before answering: nothing of the answer, the mistakes, the seed or the parameters."""
+    dimension = case.answer.dimension
+    public: Document = {
+        "question": case.question,
+        "kind": case.kind,
+        "units": case.units,
+        "title": case.title[language],
+        "stem": case.stem[language],
+        "drawing": None,
+        "dimension": dimension.name if dimension is not None else "",
+        "unit": _unit(dimension, case.units, language),
+        "pick": case.pick,
+        "rows": [],
+        "readings": [],
+    }
+    if case.answer.within_text is not None:
+        public["within"] = case.answer.within_text[language]
+    if case.drawing is not None:
+        drawing = case.drawing[language]
+        public["drawing"] = {"svg": drawing.svg, "alt": drawing.alt}
+    if case.kind == "judge":
+        public["readings"] = [_public_reading(row, language, shown=case.show_limits) for row in case.rows]
+    else:
+        public["rows"] = [
+            {"id": row.letter, "letter": row.letter, "text": row.text[language]} for row in case.rows
+        ]
+    return public
+
+
+def _unit(dimension: Dimension | None, units: str, language: Language) -> str:
+    if dimension is None or not dimension.unit:
+        return ""
+    unit = dimension.metric if units == "metric" else dimension.unit
+    sign = dimension.signs.get(unit, unit)
+    if unit == "in":
+        return "pulg" if language == "es" else "in"
+    return sign if isinstance(sign, str) else sign[language == "es"]
+
+
+def _public_reading(row: CaseRow, language: Language, *, shown: bool) -> Document:
+    def said(text: BothLanguages | None) -> str:
+        return "" if text is None else text[language]
+
+    return {
+        "number": row.letter,
+        "place": row.text[language],
+        "reading": said(row.reading),
+        "limit": said(row.limit) if shown else "",
+        "tolerance": said(row.tolerance) if shown else "",
+    }

@@ -1,0 +1,177 @@
+"""Puts a draft into words: texts with their values filled in, steps, and quantities as the reader writes them."""
+
+import re
+from typing import Any, Final
+
+from trainer.questions.case import Steps
+from trainer.questions.draft import Draft
+from trainer.questions.lines import Path
+from trainer.questions.model import BothLanguages, Language
+from trainer.questions.phrases import phrase
+from trainer.questions.plan import Plan
+from trainer.questions.quantities import alike, any_quantity, stored_text
+from trainer.questions.templates import Template
+from trainer.questions.told import Told
+from trainer.questions.working import RuleWork, SumWork, Work
+from trainer.rules import Dimension, Working
+from trainer.rules.dimensions import LENGTH
+from trainer.rules.lengths import length_text
+from trainer.rules.specification import ContentError
+from trainer.rules.words import label, steps_text, word
+
+_SIGNS: Final = {"*": "×", "/": "÷", "-": "−"}
+_TOKEN: Final = re.compile(r"'([^']*)'|([a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*)*)|([*/-])")
+
+
+class Speaker:
+    """Words for one draft under its plan."""
+
+    def __init__(self, plan: Plan, draft: Draft) -> None:
+        self.plan, self.draft = plan, draft
+        self.units = plan.specification.units
+
+    def of(self, value: Any, dimension: Dimension) -> BothLanguages:
+        """Write a quantity."""
+        return Told(lambda language: dimension.text(value, self.units, language))
+
+    def shown(self, value: Any) -> BothLanguages:
+        """Write an answer's value, to its tape mark."""
+        answer = self.plan.answer
+        assert answer is not None
+        return Told(lambda language: self._shown(value, answer.dimension, language))
+
+    def _shown(self, value: Any, dimension: Dimension, language: Language) -> str:
+        if alike(dimension, LENGTH):
+            return length_text(value, units=self.units, language=language, nearest=self.plan.nearest)
+        return dimension.text(value, self.units, language)
+
+    def fill(self, template: Template, language: Language) -> str:
+        """Fill a text that names only what the question holds."""
+        scope, dimensions, units = self.draft.scope, self.plan.dimensions, self.units
+        return template.fill(lambda name: dimensions[name].text(scope[name], units, language))
+
+    def item(self, one: str) -> BothLanguages:
+        """Give a row's, step's or reading's text."""
+        return Told(lambda language: self.fill(self.plan.question.texts[language].items[one], language))
+
+    def why(self, one: str) -> BothLanguages | None:
+        """Give what is said when a row is wrongly taken, or None."""
+        texts = self.plan.question.texts
+        if one not in texts["en"].mistakes:
+            return None
+        return Told(lambda language: self.fill(texts[language].mistakes[one], language))
+
+    def mistake(self, one: str, value: Any) -> BothLanguages:
+        """Give a mistake's sentence."""
+        texts = self.plan.question.texts
+
+        def tell(language: Language) -> str:
+            path: Path = ("text", language, "mistakes", one)
+            return self._fill_with_steps(texts[language].mistakes[one], language, path, value)
+
+        return Told(tell)
+
+    def after(self, language: Language) -> str:
+        """Give what to take along, or nothing."""
+        template = self.plan.question.texts[language].after
+        return (
+            ""
+            if template is None
+            else self._fill_with_steps(template, language, ("text", language, "after"), None)
+        )
+
+    def _fill_with_steps(self, template: Template, language: Language, path: Path, mistake: Any) -> str:
+        answer, scope, dimensions = self.plan.answer, self.draft.scope, self.plan.dimensions
+
+        def shown(name: str) -> str:
+            if answer is not None and name in ("answer", "mistake"):
+                return self._shown(
+                    self.draft.value if name == "answer" else mistake, answer.dimension, language
+                )
+            if name in dimensions:
+                return dimensions[name].text(scope[name], self.units, language)
+            return self._step(name, language, path)
+
+        return template.fill(shown)
+
+    def _step(self, name: str, language: Language, path: Path) -> str:
+        working = self.draft.working
+        steps = working.steps if working is not None else ()
+        for step in steps:
+            if step.name == name:
+                return _dimension(working, name).text(step.value, self.units, language)
+        known = ", ".join(step.name for step in steps) or "none"
+        message = (
+            f'"{{{{ {name} }}}}" is no parameter, no value, not in {self.plan.specification.label} and no step of the answer '
+            f"(its steps are {known}); correct it"
+        )
+        raise ContentError([self.plan.question.problem("E209", path, message)])
+
+    def steps(self, language: Language) -> Steps:
+        """Write out the working: the values the answer rests on, then the answer."""
+        answer = self.plan.answer
+        if answer is None:
+            return []
+        lines: Steps = []
+        for name, work in self.plan.values_behind_answer:
+            lines += self._lines(work, work.worked(self.draft.scope), name, language)
+        return lines + self._lines(answer, (self.draft.value, self.draft.working), "answer", language)
+
+    def _lines(
+        self, work: Work, worked: tuple[Any, Working[Any] | None], name: str, language: Language
+    ) -> Steps:
+        value, working = worked
+        lines: Steps = []
+        if working is not None:
+            for line, step in zip(steps_text(working, language, self.units), working.steps, strict=True):
+                stored = stored_text(step.value, _dimension(working, step.name))
+                lines.append(
+                    {key: line[key] for key in ("name", "label", "expression", "text")} | {"value": stored}
+                )
+        if isinstance(work, SumWork):
+            lines.append(self._last(name, value, work.dimension, self._sum(work, language), language))
+        elif isinstance(work, RuleWork) and work.item is not None and working is not None:
+            picked = phrase("item", language, place=work.place(self.draft.scope, len(working.value)))
+            lines.append(self._last(name, value, work.dimension, picked, language))
+        return lines
+
+    def _last(
+        self, name: str, value: Any, dimension: Dimension, expression: str, language: Language
+    ) -> dict[str, str]:
+        called = phrase("answer", language) if name == "answer" else label(name, language)
+        shown = self._shown(value, dimension, language)
+        stored = stored_text(value, dimension)
+        return {"name": name, "label": called, "expression": expression, "text": shown, "value": stored}
+
+    def _sum(self, work: SumWork, language: Language) -> str:
+        """Write an expression with its names' values in their places."""
+        scope, dimensions = self.draft.scope, self.plan.dimensions
+
+        def shown(match: re.Match[str]) -> str:
+            quoted, name, sign = match.groups()
+            if sign:
+                return _SIGNS[sign]
+            if name:
+                return dimensions[name].text(scope[name], self.units, language)
+            quantity = any_quantity(quoted)
+            return (
+                length_text(quantity, units=self.units, language=language) if _is_length(quoted) else quoted
+            )
+
+        return _TOKEN.sub(shown, work.expression.text)
+
+
+def _is_length(text: str) -> bool:
+    try:
+        LENGTH.parse(text)
+    except ValueError:
+        return False
+    return not text.strip().replace("/", "").isdigit()
+
+
+def _dimension(working: Working[Any] | None, name: str) -> Dimension:
+    """Give a step's dimension: the rule's own for what it gives, else the table's."""
+    rule = working.rule if working is not None else None
+    if rule is not None and name == rule.gives:
+        return rule.result
+    return word(name).dimension

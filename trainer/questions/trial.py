@@ -1,0 +1,218 @@
+"""Tries a question many times under a specification and reports what makes it useless, unfair or broken."""
+
+from collections import Counter
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Any, Final
+
+from trainer.drawings import DrawingInputError
+from trainer.questions.case import Case
+from trainer.questions.cases import CaseError, draft_case, plan_for, tell
+from trainer.questions.draft import EQUALS_ANSWER, EQUALS_OTHER, REFUSED, SHOWN, Draft
+from trainer.questions.lines import Path
+from trainer.questions.model import LANGUAGES, Question
+from trainer.questions.plan import Plan
+from trainer.questions.verdict import judge
+from trainer.rules.specification import ContentError, Problem, Specification
+
+CASES: Final = 200
+DISTINCT: Final = 20
+DRAWN: Final = 4
+_SAME_ANSWER: Final = Fraction(9, 10)
+_TOO_OFTEN: Final = Fraction(1, 2)
+
+
+def try_question(question: Question, specification: Specification, cases: int = CASES) -> tuple[int, list[Problem]]:
+    """Make `cases` cases, read each in both languages, answer it; give how many were made and the problems."""
+    try:
+        plan = plan_for(question, specification)
+    except ContentError as error:
+        return 0, list(error.problems)
+    drafts: list[Draft] = []
+    found: dict[tuple[str, Path], str] = {}
+    for seed in range(cases):
+        try:
+            draft = draft_case(plan, f"check {seed}")
+        except CaseError as error:
+            found.setdefault(("E220", ("constraints",)), str(error))
+            break
+        drafts.append(draft)
+        for code, path, message in _try_case(plan, tell(plan, draft, ""), drawn=seed < DRAWN):
+            found.setdefault((code, path), message)
+    if len(drafts) == cases:
+        for code, path, message in _over_all(plan, drafts):
+            found.setdefault((code, path), message)
+    where = specification.label
+    problems = [question.problem(code, path, f"{message} (under {where})") for (code, path), message in found.items()]
+    return len(drafts), problems
+
+
+Finding = tuple[str, Path, str]
+
+
+def _try_case(plan: Plan, case: Case, *, drawn: bool) -> Iterator[Finding]:
+    try:
+        yield from _texts(plan, case)
+        yield from _judged(case)
+        if drawn:
+            yield from _drawn(case)
+    except ContentError as error:
+        for problem in error.problems:
+            yield problem.id.removeprefix("content."), _path_at(plan.question, problem.line), problem.message
+
+
+def _path_at(question: Question, line: int) -> Path:
+    return next((path for path, at in question.lines.items() if at == line), ())
+
+
+def _texts(plan: Plan, case: Case) -> Iterator[Finding]:
+    """Read every text in both languages; a number shown must be the number that is answered."""
+    for language in LANGUAGES:
+        _ = case.stem[language], case.after[language], case.answer.text[language], case.steps[language]
+        for mistake in case.mistakes:
+            _ = mistake.text[language], mistake.shown[language]
+        for row in case.rows:
+            _ = row.text[language], row.why and row.why[language], row.limit and row.limit[language]
+    texts = [row.text["en"] for row in case.rows]
+    if case.kind in ("choice", "order") and len(set(texts)) < len(texts):
+        twice = next(text for text in texts if texts.count(text) > 1)
+        yield "E227", ("text", "en"), f'two rows of one case read "{twice}"; make their texts differ'
+    for parameter in plan.draws:
+        text, _ = case.parameters[parameter.name], None
+        shown = parameter.dimension.text(parameter.dimension.parse(text), plan.specification.units, "en")
+        if parameter.dimension.unit == "in" and parameter.dimension.parse(shown) != parameter.dimension.parse(text):
+            message = f'"{parameter.name}" is {text}, but a tape shows {shown}; choose a step that lies on tape marks'
+            yield "E232", ("parameters", parameter.name), message
+
+
+def _judged(case: Case) -> Iterator[Finding]:
+    """The right answer, as shown, must be judged right, and each mistake wrong with its own explanation."""
+    for response in (right_response(case),):
+        verdict = judge(case, response, "en")
+        if not verdict.right:
+            shown = case.answer.text["en"]
+            message = (
+                f'the answer as shown, "{shown}", is judged wrong ({verdict.message}); '
+                "round to a mark the answer lies on (nearest), or widen within"
+            )
+            yield "E230", ("answer",), message
+    if case.answer.dimension is None:
+        return
+    for mistake in case.mistakes:
+        verdict = judge(case, {"text": mistake.shown["en"]}, "en")
+        if verdict.right:
+            message = f'mistake "{mistake.id}" as shown, {mistake.shown["en"]}, is judged right; make within smaller'
+            yield "E223", ("mistakes", mistake.id), message
+
+
+def right_response(case: Case) -> dict[str, str | list[str]]:
+    """Give the response that is right, as a trainee would enter it."""
+    answer = case.answer
+    if answer.dimension is not None:
+        return {"text": answer.text["en"]}
+    if case.kind == "choice":
+        return {"rows": list(answer.value)}
+    if case.kind == "order":
+        return {"order": list(answer.value)}
+    decision, *readings = answer.value
+    return {"decision": decision, "reading": readings[0]} if readings else {"decision": decision}
+
+
+def _drawn(case: Case) -> Iterator[Finding]:
+    for key, drawing in (("drawing", case.drawing), ("after_drawing", case.after_drawing)):
+        if drawing is None:
+            continue
+        try:
+            for language in LANGUAGES:
+                _ = drawing[language]
+        except DrawingInputError as error:
+            yield "E226", (key,), str(error)
+        except (ValueError, ArithmeticError) as error:
+            yield "E226", (key,), f"the drawing fails: {error}"
+
+
+def _over_all(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
+    yield from _distinct(plan, drafts)
+    yield from _mistakes(plan, drafts)
+    if plan.question.kind in ("choice", "order") and plan.question.rows:
+        yield from _rows(plan, drafts)
+    if plan.question.kind == "judge":
+        yield from _judge(plan, drafts)
+
+
+def _distinct(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
+    different = {_likeness(draft) for draft in drafts}
+    if len(different) < DISTINCT:
+        path: Path = ("parameters",) if plan.draws else ()
+        message = (
+            f"only {len(different)} different cases in {len(drafts)}, {DISTINCT} are needed; "
+            "add a parameter, a finer grid, or more rows than are shown"
+        )
+        yield "E221", path, message
+    if plan.answer is None:
+        return
+    answers = Counter(plan.answer.dimension.text(draft.value) for draft in drafts)
+    common, count = answers.most_common(1)[0]
+    if count > len(drafts) * _SAME_ANSWER:
+        message = f"the answer is {common} in {count} of {len(drafts)} cases, so it can be learned by heart; widen the grid"
+        yield "E222", ("answer",), message
+
+
+def _likeness(draft: Draft) -> tuple[Any, ...]:
+    """What makes a case another one: its numbers and which rows it shows, not their order."""
+    numbers = tuple(sorted((name, text) for name, text in draft.drawn.items() if name != "rows"))
+    return numbers, frozenset(draft.rows)
+
+
+def _mistakes(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
+    became = {one: Counter[str]() for one, _ in plan.mistakes}
+    for draft in drafts:
+        for one, _, outcome in draft.mistakes:
+            became[one][outcome] += 1
+    total = len(drafts)
+    for one, outcomes in became.items():
+        path: Path = ("mistakes", one)
+        if outcomes[REFUSED] == total:
+            yield "E225", path, f'mistake "{one}" is refused by its rule in every case; change its inputs'
+        elif outcomes[SHOWN] == 0 and not outcomes[EQUALS_ANSWER] and not outcomes[EQUALS_OTHER]:
+            yield "E225", path, f'mistake "{one}" never occurs; change its inputs'
+        for outcome, code in ((EQUALS_ANSWER, "E223"), (EQUALS_OTHER, "E224"), (REFUSED, "E225")):
+            if total > outcomes[outcome] > total * _TOO_OFTEN or (outcome != REFUSED and outcomes[outcome] == total):
+                mending = f'add a constraint with mistake = "{one}", or change the grid or the mistake'
+                message = f'mistake "{one}" is left out of {outcomes[outcome]} of {total} cases because it {_verb(outcome)}'
+                yield code, path, f"{message}; {mending}"
+
+
+def _verb(outcome: str) -> str:
+    return "is refused by its rule" if outcome == REFUSED else outcome
+
+
+def _rows(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
+    shown: Counter[str] = Counter()
+    right: Counter[str] = Counter()
+    for draft in drafts:
+        shown.update(draft.rows)
+        right.update(draft.right)
+    section = "steps" if plan.question.kind == "order" else "rows"
+    for index, row in enumerate(plan.question.rows):
+        path: Path = (section, index)
+        if not shown[row.id]:
+            message = f'"{row.id}" is never drawn in {len(drafts)} cases; mend its condition, or the pairs that tie it'
+            yield "E227", path, message
+        elif isinstance(row.right, str) and section == "rows" and right[row.id] in (0, shown[row.id]):
+            always = "never" if not right[row.id] else "always"
+            yield "E227", (*path, "right"), f'"{row.right}" is {always} true where "{row.id}" is shown; widen the grid'
+
+
+def _judge(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
+    failing: Counter[str] = Counter()
+    for draft in drafts:
+        failing.update(set(draft.rows) - draft.right)
+    sound = sum(len(draft.right) == len(draft.rows) for draft in drafts)
+    if not len(drafts) / 10 <= sound <= len(drafts) * 9 / 10:
+        message = f"{sound} of {len(drafts)} cases have no fault, so the decision can be guessed; mend the readings"
+        yield "E228", (), message
+    for index, reading in enumerate(plan.question.readings):
+        if not failing[reading.id]:
+            message = f'reading "{reading.id}" never fails; mend its bad distances'
+            yield "E228", ("readings", index), message

@@ -1,0 +1,217 @@
+"""Judges a response to a case: `judge(case, response, language)`. Reads only the case, so a stored one judges alike."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+from trainer.questions.case import Case, CaseRow
+from trainer.questions.common_mistakes import common_mistakes
+from trainer.questions.model import Language
+from trainer.questions.phrases import phrase
+from trainer.questions.responses import Unreadable, read_quantity
+from trainer.rules import Dimension
+
+Response = Mapping[str, str | list[str]]
+_SOUND: Final = "accept"
+
+
+@dataclass(frozen=True)
+class ExplainedMistake:
+    """A mistake that explains the response; `common` ones belong to the program, the others to the question."""
+
+    id: str
+    message: str
+    common: bool = False
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What came of a response.
+
+    A response that can't be read has a `problem` (a sentence: how to write it) and is neither right nor wrong; a blank one is
+    not right. `given_text` and `answer_text` are as the reader writes them; `codes` are the mistakes' ids.
+    """
+
+    right: bool
+    blank: bool
+    message: str
+    mistakes: tuple[ExplainedMistake, ...]
+    given_text: str
+    answer_text: str
+    problem: str = ""
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """The ids of the mistakes that explain the response."""
+        return tuple(mistake.id for mistake in self.mistakes)
+
+
+def judge(case: Case, response: Response, language: Language = "en") -> Verdict:
+    """Judge a response; `language` is the reader's, for the texts only."""
+    judges = {"measure": _number, "count": _number, "choice": _choice, "order": _order, "judge": _judge}
+    try:
+        return judges[case.kind](case, response, language)
+    except Unreadable as unreadable:
+        message = str(unreadable)
+        return Verdict(False, False, message, (), "", case.answer.text[language], message)
+
+
+def _blank(case: Case, language: Language) -> Verdict:
+    answer = case.answer.text[language]
+    return Verdict(False, True, phrase("blank", language, answer=answer), (), "", answer)
+
+
+def _number(case: Case, response: Response, language: Language) -> Verdict:
+    answer, dimension = case.answer, case.answer.dimension
+    if dimension is None:
+        raise TypeError(f"{case.question}: a {case.kind} without a dimension")
+    given = read_quantity(response, dimension, case.units, language)
+    if given is None:
+        return _blank(case, language)
+    answer_text, given_text = answer.text[language], _given(given, dimension, case.units, language)
+    within = answer.within or 0
+    if abs(given - answer.value) <= within:
+        if given == answer.value or answer.within_text is None:
+            message = phrase("right", language, answer=answer_text)
+        else:
+            near = answer.within_text[language]
+            message = phrase("near", language, given=given_text, within=near, answer=answer_text)
+        return Verdict(True, False, message, (), given_text, answer_text)
+    own = [
+        ExplainedMistake(mistake.id, mistake.text[language])
+        for mistake in case.mistakes
+        if abs(given - mistake.value) <= within
+    ]
+    common = [
+        ExplainedMistake(one, phrase(one, language, **values), common=True)
+        for one, values in common_mistakes(case, given, language)
+    ]
+    if answer.within_text is not None and within:
+        near = answer.within_text[language]
+        message = phrase("wrong_within", language, given=given_text, answer=answer_text, within=near)
+    else:
+        message = phrase("wrong", language, given=given_text, answer=answer_text)
+    return Verdict(False, False, message, (*own, *common), given_text, answer_text)
+
+
+def _given(value: Any, dimension: Dimension, units: str, language: Language) -> str:
+    return dimension.text(value, units, language)
+
+
+def _texts(response: Response, key: str) -> list[str]:
+    value = response.get(key, [])
+    found = [value] if isinstance(value, str) else list(value)
+    return [text.strip() for text in found if text.strip()]
+
+
+def _row(case: Case, text: str, language: Language) -> CaseRow:
+    for row in case.rows:
+        if text.upper() == row.letter or text == row.id:
+            return row
+    letters = ", ".join(row.letter for row in case.rows)
+    raise Unreadable(phrase("unknown_row", language, text=f"“{text[:20]}”", letters=letters))
+
+
+def _choice(case: Case, response: Response, language: Language) -> Verdict:
+    picked = {row.letter: row for row in (_row(case, text, language) for text in _texts(response, "rows"))}
+    if not picked:
+        return _blank(case, language)
+    if case.pick == "one" and len(picked) > 1:
+        raise Unreadable(phrase("one_row", language))
+    rows = [row for row in case.rows if row.letter in picked]
+    given_text, answer_text = ", ".join(row.letter for row in rows), case.answer.text[language]
+    wrong = [row for row in rows if not row.right]
+    left_out = [row.letter for row in case.rows if row.right and row.letter not in picked]
+    if not wrong and not left_out:
+        message = phrase("right", language, answer=answer_text)
+        return Verdict(True, False, message, (), given_text, answer_text)
+    message = phrase("wrong", language, given=given_text, answer=answer_text)
+    if left_out and case.pick == "many":
+        which = "also_right" if len(left_out) == 1 else "also_right_many"
+        message = f"{message} {phrase(which, language, rows=', '.join(left_out))}"
+    mistakes = tuple(ExplainedMistake(row.id, _why(row, language)) for row in wrong)
+    return Verdict(False, False, message, mistakes, given_text, answer_text)
+
+
+def _why(row: CaseRow, language: Language) -> str:
+    return row.why[language] if row.why is not None else ""
+
+
+def _order(case: Case, response: Response, language: Language) -> Verdict:
+    texts = _texts(response, "order")
+    count = len(case.rows)
+    if not texts:
+        if _texts(response, "places"):
+            raise Unreadable(phrase("places", language, count=count))
+        return _blank(case, language)
+    rows = [_row(case, text, language) for text in texts]
+    letters = [row.letter for row in rows]
+    if len(letters) != count or len(set(letters)) != count:
+        raise Unreadable(phrase("places", language, count=count))
+    place = {letter: index for index, letter in enumerate(letters)}
+    broken = [pair for pair in case.pairs if place[pair.before] > place[pair.after]]
+    given_text, answer_text = " → ".join(letters), case.answer.text[language]
+    if not broken:
+        message = phrase("order_right", language, given=given_text)
+        return Verdict(True, False, message, (), given_text, answer_text)
+    text = {row.letter: row for row in case.rows}
+    mistakes = []
+    for pair in broken:
+        before, after = text[pair.before], text[pair.after]
+        sentence = phrase(
+            "pair", language, before=_quoted(before, language), after=_quoted(after, language)
+        )
+        message = f"{sentence} {pair.why[language]}".strip()
+        mistakes.append(ExplainedMistake(f"{before.id}>{after.id}", message))
+    message = phrase("order_wrong", language, answer=answer_text)
+    return Verdict(False, False, message, tuple(mistakes), given_text, answer_text)
+
+
+def _quoted(row: CaseRow, language: Language) -> str:
+    return row.text[language].rstrip(".")
+
+
+def _judge(case: Case, response: Response, language: Language) -> Verdict:
+    decision, marked = _texts(response, "decision"), _texts(response, "reading")
+    if not decision and not marked:
+        return _blank(case, language)
+    if len(decision) != 1 or decision[0] not in ("accept", "reject"):
+        raise Unreadable(phrase("decision", language))
+    answer_text = case.answer.text[language]
+    failing = [row for row in case.rows if not row.right]
+    if decision[0] == _SOUND:
+        given_text = phrase("accept", language)
+        if not failing:
+            return Verdict(True, False, phrase("right", language, answer=answer_text), (), given_text, answer_text)
+        return Verdict(False, False, _missed(failing, language), _whys(failing, language), given_text, answer_text)
+    if len(marked) != 1 or not any(row.letter == marked[0] or row.id == marked[0] for row in case.rows):
+        raise Unreadable(phrase("mark_reading", language, count=len(case.rows)))
+    row = _row(case, marked[0], language)
+    given_text = phrase("reject_reading", language, reading=row.letter)
+    if not row.right:
+        return Verdict(True, False, phrase("right", language, answer=answer_text), (), given_text, answer_text)
+    message = _missed(failing, language) if failing else phrase("sound", language)
+    message = f"{message} {_sound(row, language)}"
+    return Verdict(False, False, message, _whys([*failing, row], language), given_text, answer_text)
+
+
+def _whys(rows: Sequence[CaseRow], language: Language) -> tuple[ExplainedMistake, ...]:
+    return tuple(ExplainedMistake(row.id, _why(row, language)) for row in rows)
+
+
+def _missed(failing: Sequence[CaseRow], language: Language) -> str:
+    return " ".join(phrase("missed", language, **_facts(row, language)) for row in failing)
+
+
+def _sound(row: CaseRow, language: Language) -> str:
+    return phrase("marked_sound", language, **_facts(row, language))
+
+
+def _facts(row: CaseRow, language: Language) -> dict[str, str]:
+    reading, limit = row.reading, row.limit
+    return {
+        "number": row.letter,
+        "place": row.text[language],
+        "reading": reading[language] if reading is not None else "",
+        "limit": limit[language] if limit is not None else "",
+    }
