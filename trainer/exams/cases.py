@@ -1,0 +1,58 @@
+"""Between stored evidence and the pure questions: make the case of a sheet, show it, judge an answer to it."""
+
+import json
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+from trainer.base.models import Evidence
+from trainer.exams.selection import Candidate, seed_of
+from trainer.library import queries as library
+from trainer.library.models import ModuleVersion
+from trainer.questions.cases import Case, make_case
+from trainer.questions.evidence import case_document, case_from_document, public_case
+from trainer.questions.verdict import Verdict, judge
+from trainer.rules.specification import Specification
+
+Response = Mapping[str, str | list[str]]
+
+
+def candidates(version: ModuleVersion) -> list[Candidate]:
+    """List the module's questions that may stand in an exam: those in use, for exam or both."""
+    return [
+        Candidate(question.id, question.topic, question.critical)
+        for question in library.questions_of(version)
+        if question.use in ("exam", "both")
+    ]
+
+
+def made_document(question: str, version: ModuleVersion, specification: Specification, secret: str) -> dict[str, Any]:
+    """Make the case of one sheet from the sitting's secret, whole, as it will be stored."""
+    seed = seed_of(secret, f"case {question}")
+    return case_document(make_case(library.question(question, version), specification, seed))
+
+
+@lru_cache(maxsize=2000)
+def _case(text: str) -> Case:
+    return case_from_document(json.loads(text))
+
+
+def stored_case(evidence: Evidence) -> Case:
+    """Read a case back from its evidence; the stored bytes are checked against their digest each time."""
+    return _case(evidence.text)
+
+
+def shown(evidence: Evidence, language: str) -> dict[str, Any]:
+    """Give what the person who sits may see of a case, in `en` or `es`: no answer, mistake, right row or seed."""
+    return public_case(stored_case(evidence), language)
+
+
+def verdict_on(evidence: Evidence, response: Response, language: str) -> Verdict:
+    """Judge a response to a stored case."""
+    return judge(stored_case(evidence), response, language)
+
+
+def title_of(evidence: Evidence, language: str) -> str:
+    """Give the short name of a stored case's question, in `en` or `es`; its id where the file gives none."""
+    case = stored_case(evidence)
+    return case.title["es" if language == "es" else "en"] or case.question
