@@ -1,10 +1,19 @@
-"""The training app."""
+"""The training app: assignments, reading, practice."""
 
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy as _
 
 
 class TrainingConfig(AppConfig):
-    """Name the app."""
+    """Name the app and add its lines to the menu."""
 
     name = "trainer.training"
     label = "training"
+
+    def ready(self) -> None:
+        """Add Lessons, Practise and Assignments."""
+        from trainer.base import menu  # noqa: PLC0415  the menu needs the apps to be ready
+
+        menu.add(20, _("Lessons"), "lessons", "trainee", in_company=False)
+        menu.add(30, _("Practise"), "practice", "trainee", in_company=False)
+        menu.add(25, _("Assignments"), "assignments", "trainer", "office", in_company=True)

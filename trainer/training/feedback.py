@@ -1,0 +1,45 @@
+"""What a trainee is told after answering in practice: verdict, mistakes, worked steps, drawing, and why it matters."""
+
+import json
+from dataclasses import dataclass
+
+from django.utils.safestring import SafeString, mark_safe
+
+from trainer.questions.case import Case, Steps
+from trainer.questions.model import Language
+from trainer.questions.verdict import judge
+from trainer.training.models import PracticeCase
+
+
+@dataclass(frozen=True)
+class Feedback:
+    """The answer and all that explains it, in one language; `drawing` is empty where the question has none."""
+
+    right: bool
+    message: str
+    given: str
+    answer: str
+    mistakes: tuple[str, ...]
+    danger: str
+    after: str
+    steps: Steps
+    drawing: SafeString
+
+
+def feedback_on(row: PracticeCase, case: Case, language: Language) -> Feedback | None:
+    """Explain an answered case; None while it is open."""
+    if row.answered_at is None:
+        return None
+    verdict = judge(case, json.loads(row.response), language)
+    drawing = case.after_drawing or case.drawing
+    return Feedback(
+        right=verdict.right,
+        message=verdict.message,
+        given=verdict.given_text,
+        answer=verdict.answer_text,
+        mistakes=tuple(mistake.message for mistake in verdict.mistakes),
+        danger=case.danger[language],
+        after=case.after[language],
+        steps=case.steps[language],
+        drawing=mark_safe(drawing[language].svg if drawing is not None else ""),  # noqa: S308  drawn by our own code
+    )

@@ -1,0 +1,260 @@
+"""Reads of training: what is assigned to whom, what was read, and how practice goes."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.http import Http404
+from django.utils.translation import gettext
+
+from trainer.base.dated import in_force
+from trainer.library import queries as library
+from trainer.library.models import ModuleVersion
+from trainer.people.access import Member
+from trainer.people.models import Account, Company, Crew, CrewPlace, Membership
+from trainer.questions.cases import Case, make_case
+from trainer.questions.model import Question
+from trainer.questions.modules import Module
+from trainer.questions.verdict import Verdict
+from trainer.training.models import Assignment, PracticeCase, Reading
+
+STEADY = 2  # right answers in a row, with new numbers each time, after which a question's mistakes have stopped
+
+
+@dataclass(frozen=True)
+class Due:
+    """One assignment as it falls on one person."""
+
+    assignment: Assignment
+    account: Account
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How one question goes for one person: tries, how many right since the last wrong, and when last."""
+
+    question: Question
+    tries: int
+    rights_in_a_row: int
+    last_right: bool | None
+    last_at: datetime | None
+
+    @property
+    def is_steady(self) -> bool:
+        """Whether the mistakes have stopped."""
+        return self.rights_in_a_row >= STEADY
+
+
+def people_on_crews(crews: Iterable[Crew], *, on: date) -> dict[int, list[Account]]:
+    """Give the people of each crew on a day, lead first, then by name; one query."""
+    places = in_force(CrewPlace.objects.filter(crew__in=list(crews)), key=CrewPlace.KEY, on=on)
+    found: dict[int, list[Account]] = defaultdict(list)
+    for place in places.exclude(part=CrewPlace.Part.LEFT).select_related("account").order_by("part", "account__name"):
+        found[place.crew_id].append(place.account)
+    return found
+
+
+def assignments_due(company: Company, *, on: date) -> list[Due]:
+    """List every open assignment of the company for every person that it falls on; people on a crew count today."""
+    rows = list(
+        Assignment.objects.filter(company=company)
+        .open()
+        .select_related("account", "crew", "made_by")
+        .order_by("due", "pk")
+    )
+    on_crew = people_on_crews({row.crew for row in rows if row.crew is not None}, on=on)
+    due: list[Due] = []
+    for row in rows:
+        people = [row.account] if row.account is not None else on_crew.get(row.crew_id or 0, [])
+        due += [Due(row, account) for account in people]
+    return due
+
+
+def due_for(member: Member) -> list[Assignment]:
+    """List what is assigned to the member, alone or with the crew, first due first; each module once."""
+    places = in_force(
+        CrewPlace.objects.filter(account=member.account, crew__company=member.company),
+        key=CrewPlace.KEY,
+        on=member.today,
+    )
+    crews = places.exclude(part=CrewPlace.Part.LEFT).values_list("crew_id", flat=True)
+    rows = Assignment.objects.filter(company=member.company).open()
+    mine = rows.filter(account=member.account) | rows.filter(crew__in=list(crews))
+    first: dict[str, Assignment] = {}
+    for row in mine.select_related("made_by").order_by("due", "pk"):
+        first.setdefault(row.module, row)
+    return list(first.values())
+
+
+def assigned_by(*, company: Company, account: Account, module: str, on: date) -> Account | None:
+    """Give who last assigned the module to the person, alone or with a crew; None when nobody did."""
+    places = in_force(CrewPlace.objects.filter(account=account, crew__company=company), key=CrewPlace.KEY, on=on)
+    crews = places.exclude(part=CrewPlace.Part.LEFT).values_list("crew_id", flat=True)
+    rows = Assignment.objects.filter(company=company, module=module)
+    mine = rows.filter(account=account) | rows.filter(crew__in=list(crews))
+    row = mine.select_related("made_by").order_by("-made_at").first()
+    return row.made_by if row is not None else None
+
+
+def minutes_read(
+    *, company: Company, accounts: Iterable[Account], module: str | None = None
+) -> dict[tuple[int, str], int]:
+    """Give the minutes kept for each (account id, module) that was read to the end; one query."""
+    rows = Reading.objects.filter(company=company, account__in=list(accounts), end__isnull=False)
+    if module is not None:
+        rows = rows.filter(module_version__slug=module)
+    minutes: dict[tuple[int, str], int] = defaultdict(int)
+    for account, slug, spent in rows.values_list("account_id", "module_version__slug", "end__minutes"):
+        minutes[account, slug] += spent
+    return minutes
+
+
+def practice_questions(version: ModuleVersion) -> list[Question]:
+    """List the version's questions that may be practised."""
+    return [question for question in library.questions_of(version) if question.use in ("practice", "both")]
+
+
+def standings(*, company: Company, account: Account, questions: Iterable[Question]) -> list[Standing]:
+    """Give how each question goes for the person, in the order given; one query."""
+    wanted = list(questions)
+    answered = (
+        PracticeCase.objects.filter(company=company, account=account, question__in=[question.id for question in wanted])
+        .answered()
+        .order_by("answered_at", "pk")
+        .values_list("question", "right", "answered_at")
+    )
+    tries: dict[str, list[tuple[bool, datetime]]] = defaultdict(list)
+    for question_id, right, at in answered:
+        tries[question_id].append((bool(right), at))
+    return [_standing(question, tries[question.id]) for question in wanted]
+
+
+def _standing(question: Question, tries: list[tuple[bool, datetime]]) -> Standing:
+    in_a_row = 0
+    for right, _at in reversed(tries):
+        if not right:
+            break
+        in_a_row += 1
+    last = tries[-1] if tries else (None, None)
+    return Standing(question, len(tries), in_a_row, last[0], last[1])
+
+
+def next_question(ahead: list[Standing], *, last: str | None) -> Question:
+    """Choose what to practise next: first what went wrong last time, then the unseen, then what is not yet steady.
+
+    The question just answered comes again only when no other is left; when all are steady, the one longest ago.
+    """
+    open_ones = [standing for standing in ahead if not standing.is_steady] or ahead
+    others = [standing for standing in open_ones if standing.question.id != last] or open_ones
+
+    def order(standing: Standing) -> tuple[int, float]:
+        when = standing.last_at.timestamp() if standing.last_at is not None else 0.0
+        return ({False: 0, None: 1, True: 2}[standing.last_right], when)
+
+    return min(others, key=order).question
+
+
+def case_of(row: PracticeCase) -> Case:
+    """Make a drawn case again, the same to the letter."""
+    question = library.question(row.question, row.module_version)
+    return make_case(question, library.specification_of(row.revision), row.seed)
+
+
+@dataclass(frozen=True)
+class LessonFor:
+    """A module as a member reads it today; `adopted` is None while the company has adopted no revision for it."""
+
+    version: ModuleVersion
+    module: Module
+    adopted: library.Adopted | None
+
+
+def lesson_for(member: Member, slug: str) -> LessonFor:
+    """Give the current version of a lesson and the revision that fills it.
+
+    Raises:
+        Http404: There is no such module.
+    """
+    version = library.current_module(slug)
+    if version is None:
+        raise Http404(f"no module {slug}")
+    module = library.module_of(version)
+    return LessonFor(
+        version, module, library.specification_in_force(member.company, module.specification, on=member.today)
+    )
+
+
+def module_titles(member: Member) -> dict[str, str]:
+    """Give every module's title in the member's language, by slug."""
+    modules = library.modules_of(library.module_versions())
+    return {slug: module.title[member.language] for slug, module in modules.items()}
+
+
+def lesson_list(member: Member) -> list[dict[str, Any]]:
+    """List every lesson with its summary, its length and the minutes that the member has read."""
+    minutes = minutes_read(company=member.company, accounts=[member.account])
+    modules = library.modules_of(library.module_versions())
+    return [
+        {
+            "slug": slug,
+            "title": module.title[member.language],
+            "summary": module.summary[member.language],
+            "minutes": module.minutes,
+            "read": minutes.get((member.account.pk, slug)),
+        }
+        for slug, module in modules.items()
+    ]
+
+
+def module_standing(member: Member, slug: str) -> dict[str, int]:
+    """Count a module's practice questions: all, steady, and those that went wrong last time."""
+    version = library.current_module(slug)
+    questions = practice_questions(version) if version is not None else []
+    return _counts(standings(company=member.company, account=member.account, questions=questions))
+
+
+def _counts(found: list[Standing]) -> dict[str, int]:
+    return {
+        "all": len(found),
+        "steady": sum(standing.is_steady for standing in found),
+        "wrong": sum(standing.last_right is False for standing in found),
+        "tried": sum(standing.tries > 0 for standing in found),
+    }
+
+
+def practice_list(member: Member) -> list[dict[str, Any]]:
+    """List every module with how its practice goes; one query for all the practice."""
+    versions = library.module_versions()
+    modules = library.modules_of(versions)
+    questions = {version.slug: practice_questions(version) for version in versions}
+    every = [question for found in questions.values() for question in found]
+    by_id = {row.question.id: row for row in standings(company=member.company, account=member.account, questions=every)}
+    return [
+        {
+            "slug": slug,
+            "title": module.title[member.language],
+            **_counts([by_id[question.id] for question in questions[slug]]),
+        }
+        for slug, module in modules.items()
+    ]
+
+
+def problem_with(verdict: Verdict | None) -> str:
+    """Give the sentence for an answer that was not judged: it cannot be read, or there is none; else empty."""
+    if verdict is None or not (verdict.problem or verdict.blank):
+        return ""
+    return verdict.problem or gettext("Enter an answer first.")
+
+
+def assign_choices(member: Member) -> dict[str, Any]:
+    """Give what a module may be assigned to: modules, crews, and people with a role in the company today."""
+    here = in_force(Membership.objects.filter(company=member.company), key=Membership.KEY, on=member.today)
+    return {
+        "modules": list(module_titles(member).items()),
+        "crews": Crew.objects.filter(company=member.company).order_by("name"),
+        "people": Account.objects.filter(pk__in=here.filter(roles__contains="trainee").values("account")).order_by(
+            "name"
+        ),
+    }
