@@ -1,5 +1,11 @@
-"""Addresses of home."""
+"""Addresses of the first pages."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from trainer.home import views
+
+urlpatterns = [
+    path("", views.index, name="index"),
+    path("today/", views.today, name="today"),
+    path("c/<slug:company>/today/", views.trainer_day, name="trainer-day"),
+]

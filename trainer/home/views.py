@@ -1,0 +1,40 @@
+"""The first pages: strangers, trainees, trainers; whoever has a place in several companies chooses."""
+
+from typing import cast
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from trainer.base import clock
+from trainer.home import queries
+from trainer.people.access import MemberRequest, card_was_ended, page
+from trainer.people.models import Account, Role
+
+
+@require_safe
+@never_cache
+def index(request: HttpRequest) -> HttpResponse:
+    """Send everybody to the own first page; show strangers where to sign in and where to check a record."""
+    if not request.user.is_authenticated or card_was_ended(request):
+        return render(request, "home/strangers.html")
+    places = queries.places_of(cast("Account", request.user), clock.now().date())
+    if len(places) == 1:
+        return redirect(places[0]["url"])
+    return render(request, "home/places.html", {"places": places})
+
+
+@require_safe
+@page(Role.TRAINEE)
+def today(request: MemberRequest) -> HttpResponse:
+    """Show a trainee what is for today."""
+    return render(request, "home/today.html", {"tasks": queries.tasks_for(request.member)})
+
+
+@require_safe
+@page(Role.TRAINER, Role.EVALUATOR)
+def trainer_day(request: MemberRequest) -> HttpResponse:
+    """Show a trainer what falls due and who is on which crew."""
+    context = {"lines": queries.assignment_lines(request.member), "crews": queries.crews_with_people(request.member)}
+    return render(request, "home/trainer_day.html", context)
