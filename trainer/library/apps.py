@@ -15,7 +15,6 @@ class LibraryConfig(AppConfig):
         from trainer.base import menu
         from trainer.people.models import Role
 
-        menu.add(20, _("Lessons"), "lessons", Role.TRAINEE, in_company=False)
         menu.add(
             40,
             _("Lessons and questions"),

@@ -71,7 +71,12 @@ def read_folder(folder: Path) -> list[SourceFile]:
         files.append(SourceFile(kind, inside, text, hashlib.sha256(text.encode()).hexdigest()))
     if not files and not problems:
         problems.append(
-            Problem(str(folder), 1, "content.E303", "the folder holds no lessons; name the folder that holds MODULE/module.toml")
+            Problem(
+                str(folder),
+                1,
+                "content.E303",
+                "the folder holds no lessons; name the folder that holds MODULE/module.toml",
+            )
         )
     if problems:
         raise ContentError(problems)

@@ -14,7 +14,9 @@ class AdoptForm(forms.Form):
 
     effective_from = forms.DateField(
         label=_("In force from"),
-        help_text=_("The first day on site that is installed to this revision. A past day is kept with the day it was entered."),
+        help_text=_(
+            "The first day on site that is installed to this revision. A past day is kept with the day it was entered."
+        ),
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
     )
 

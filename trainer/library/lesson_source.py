@@ -65,7 +65,9 @@ def read_lesson(source: str, path: str, marker: Callable[[int], str]) -> LessonS
     left = _OPEN.search(text)
     if left is not None:
         raise ContentError([_problem(path, text, left.start(), "E402", f"a ::: block is not closed; {_HOW}")])
-    return LessonSource(path, title["title"], text[title.end() :], text.count("\n", 0, title.end()) + 1, tuple(drawings))
+    return LessonSource(
+        path, title["title"], text[title.end() :], text.count("\n", 0, title.end()) + 1, tuple(drawings)
+    )
 
 
 def _problem(path: str, text: str, offset: int, code: str, message: str, first_line: int = 1) -> Problem:
@@ -140,7 +142,11 @@ def draw_block(block: DrawingBlock, path: str, specification: Specification, lan
 
 def _operand(block: DrawingBlock, name: str, text: str, specification: Specification) -> object:
     """Give what an input stands for: a word or quantity as written, or a value of the specification by its name."""
-    declared = next((item for item in DRAWINGS[block.name].inputs if item.name == name), None) if block.name in DRAWINGS else None
+    declared = (
+        next((item for item in DRAWINGS[block.name].inputs if item.name == name), None)
+        if block.name in DRAWINGS
+        else None
+    )
     if declared is None or not isinstance(declared.kind, Dimension) or _NAME.fullmatch(text) is None:
         return text
     return specification.lookup(text, block.part).value

@@ -160,7 +160,9 @@ def question(question_id: str, version: ModuleVersion) -> Question:
 # --------------------------------------------------------------------------------------------------- specifications
 def revisions() -> list[SpecificationRevision]:
     """List every revision that was loaded, by name, newest revision first."""
-    return list(SpecificationRevision.objects.select_related("content").defer("content__text").order_by("name", "-revision"))
+    return list(
+        SpecificationRevision.objects.select_related("content").defer("content__text").order_by("name", "-revision")
+    )
 
 
 def revision(name: str, label: str) -> SpecificationRevision | None:
@@ -182,9 +184,7 @@ def specifications_of(rows: Iterable[SpecificationRevision]) -> dict[int, Specif
     return {row.pk: _specification(found[row.content.path], row.content.path) for row in rows}
 
 
-def adoption_in_force(
-    company: Company, name: str, *, on: date, known_at: datetime | None = None
-) -> Adoption | None:
+def adoption_in_force(company: Company, name: str, *, on: date, known_at: datetime | None = None) -> Adoption | None:
     """Give the adoption that holds for the company on a day, as known at an instant (now, by default)."""
     rows = in_force(Adoption.objects.filter(company=company, name=name), key=Adoption.KEY, on=on, known_at=known_at)
     return rows.select_related("revision__content").defer("revision__content__text").first()

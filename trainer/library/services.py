@@ -157,7 +157,5 @@ def adopt_specification(
             revision=revision.key,
             effective_from=on.isoformat(),
         )
-        specification_adopted.send(
-            Adoption, adoption=adoption, before=None if before is None else before.revision
-        )
+        specification_adopted.send(Adoption, adoption=adoption, before=None if before is None else before.revision)
     return adoption

@@ -12,24 +12,6 @@ from trainer.rules.specification import ContentError
 LANGUAGE_NAMES: Final[dict[Language, str]] = {"en": "English", "es": "Español"}
 
 
-def lessons_for(member: Member) -> list[dict[str, Any]]:
-    """List the modules for a reader: slug, title, summary, minutes, the revision in force or None."""
-    versions = queries.module_versions()
-    modules = queries.modules_of(versions)
-    in_force = queries.in_force_by_name(member.company, on=member.today)
-    return [
-        {
-            "slug": version.slug,
-            "title": module.title[member.language],
-            "summary": module.summary[member.language],
-            "minutes": module.minutes,
-            "revision": in_force[module.specification].revision if module.specification in in_force else None,
-        }
-        for version in versions
-        for module in [modules[version.slug]]
-    ]
-
-
 def modules_for(member: Member) -> list[dict[str, Any]]:
     """List the modules for staff, each with its version and how many questions are in which state."""
     versions = queries.module_versions()

@@ -6,11 +6,10 @@ from trainer.library import views
 
 STAFF = "c/<slug:company>"
 urlpatterns: list[URLPattern | URLResolver] = [
-    path("lessons/", views.lessons, name="lessons"),
-    path("lessons/<slug:slug>/", views.lesson, name="lesson"),
     path(f"{STAFF}/modules/", views.module_list, name="module-list"),
     path(f"{STAFF}/modules/<slug:slug>/", views.module, name="module"),
-    path(f"{STAFF}/modules/<slug:slug>/lesson/", views.lesson_preview, name="lesson-preview"),
+    # Beside the trainees' lessons/SLUG/, so that a lesson's ../OTHER/ leads to the other lesson in both places.
+    path(f"{STAFF}/lessons/<slug:slug>/", views.lesson_preview, name="lesson-preview"),
     path(f"{STAFF}/modules/<slug:slug>/questions/<slug:stem>/", views.question_preview, name="question-preview"),
     path(f"{STAFF}/specifications/", views.specifications, name="specifications"),
     path(f"{STAFF}/specifications/<slug:name>/<str:label>/", views.specification, name="specification"),

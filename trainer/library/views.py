@@ -1,4 +1,4 @@
-"""Pages of the library: lessons for everybody, content and specifications for staff."""
+"""Pages of the library for staff: modules, previews of lessons and questions, specifications."""
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
@@ -8,7 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from trainer.base import ids
 from trainer.base.errors import Refused
-from trainer.library import presenting, queries, rendering, services, shelves
+from trainer.library import queries, services, shelves
 from trainer.library.forms import AdoptForm
 from trainer.library.models import ModuleVersion, SpecificationRevision
 from trainer.people.access import STAFF, Member, MemberRequest, page
@@ -34,31 +34,6 @@ def _revision(name: str, label: str) -> SpecificationRevision:
 
 def _may_adopt(member: Member) -> bool:
     return member.has(*ADOPTERS)
-
-
-@page(*Role.values)
-@require_GET
-def lessons(request: MemberRequest) -> HttpResponse:
-    """List the lessons."""
-    return render(request, "library/lessons.html", {"shelf": shelves.lessons_for(request.member)})
-
-
-@page(*Role.values)
-@require_GET
-def lesson(request: MemberRequest, slug: str) -> HttpResponse:
-    """Show one lesson under the revision that the member's company installs to today."""
-    version, member = _module(slug), request.member
-    module = queries.module_of(version)
-    adopted = queries.specification_in_force(member.company, module.specification, on=member.today)
-    context = {
-        "module": module,
-        "version": version,
-        "adopted": adopted,
-        "title": module.title[member.language],
-        "lesson": rendering.render_lesson(version, adopted.revision, member.language) if adopted else None,
-        "may_adopt": _may_adopt(member),
-    }
-    return render(request, "library/lesson.html", context)
 
 
 @page(*AUTHORS)

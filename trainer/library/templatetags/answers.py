@@ -23,7 +23,9 @@ INCHES: Final = [str(number) for number in range(12)]
 
 
 @register.inclusion_tag("library/fields.html")
-def answer_fields(case: Mapping[str, Any], response: Any = None, problem: str = "", *, locked: bool = False) -> dict[str, Any]:
+def answer_fields(
+    case: Mapping[str, Any], response: Any = None, problem: str = "", *, locked: bool = False
+) -> dict[str, Any]:
     """Show the fields of a case's kind, filled with an earlier response; `locked` shows them without letting anyone change."""
     given: Mapping[str, Any] = response if isinstance(response, Mapping) else {}
     context: dict[str, Any] = {"case": case, "given": given, "problem": problem, "locked": locked}
