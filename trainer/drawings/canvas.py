@@ -36,17 +36,15 @@ def text_width(text: str, size: float = TEXT, *, bold: bool = False) -> float:
     """Estimate the width of a line of text in drawing units."""
     share = 0.0
     for character in text:
-        share += (
-            _NARROW.get(character) or _WIDE.get(character) or (_CAPITAL if character.isupper() else _OTHER)
-        )
+        share += _NARROW.get(character) or _WIDE.get(character) or (_CAPITAL if character.isupper() else _OTHER)
     return share * size * (1.07 if bold else 1.0)
 
 
 def wrap(text: str, width: float, size: float = TEXT, *, bold: bool = False) -> list[str]:
-    """Break a text into lines that fit `width`; a word that is wider stands alone on its line."""
+    """Break a text into lines that fit `width`, at plain spaces only; a word that is wider stands alone on its line."""
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in text.split(" "):
         trial = f"{line} {word}" if line else word
         if line and text_width(trial, size, bold=bold) > width:
             lines.append(line)

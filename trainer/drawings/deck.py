@@ -11,9 +11,7 @@ from trainer.rules.dimensions import Length
 
 
 @drawing()
-def deck_joint(
-    sheet: Sheet, gap: Length, panel_thickness: Length = Fraction(5, 8), step: Length = Fraction(0)
-) -> None:
+def deck_joint(sheet: Sheet, gap: Length, panel_thickness: Length = Fraction(5, 8), step: Length = Fraction(0)) -> None:
     """Two panels of wood deck on their support with the joint between them; `step` is how far one stands higher."""
     positive(sheet, panel_thickness=panel_thickness)
     not_negative(sheet, gap=gap, step=step)
@@ -43,15 +41,13 @@ def deck_joint(
     canvas.rect(right, top - rise, RIGHT - right, thick, fill=panel, kind="cut deck")
     for x, shift in ((LEFT + 5, 0.0), (RIGHT - 5, rise)):
         sheet.break_across(x, top - shift, floor - shift)
-    sheet.across(
-        left, right, 40, sheet.dimension("gap", gap), caption=sheet.label("gap"), tops=(top, top - rise)
-    )
+    sheet.across(left, right, 40, sheet.dimension("gap", gap), caption=sheet.label("gap"), tops=(top, top - rise))
     if rise:
         sheet.upward(
             top - rise, top, left - 40, sheet.dimension("step", step), caption=sheet.label("step"),
             tops=(right, left - 46), side="left", room=80,
         )  # fmt: skip
     sheet.bottom = floor + 52
-    sheet.callout((LEFT + 44, top + thick / 2), (LEFT + 44, sheet.bottom + 2), sheet.say("deck_panel"))
+    sheet.callout((LEFT + 24, top + thick / 2), (LEFT + 14, sheet.bottom + 2), sheet.say("deck_panel"))
     sheet.callout((middle, floor + 24), (middle, sheet.bottom + 18), sheet.say("support"))
     sheet.bottom += 30

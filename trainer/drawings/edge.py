@@ -20,7 +20,7 @@ BaseOverhang = Annotated[Fraction, LENGTH, FoundAs("base.overhang")]
 BaseNailSpacing = Annotated[Fraction, LENGTH, FoundAs("base.nail_spacing")]
 
 # Thicknesses as drawn, in drawing units: many times what they are, so that each layer is a band with its hatch.
-BASE, METAL, PRIMER, STRIP, CAP, GAP = 8.0, 3.2, 3.4, 8.0, 8.0, 2.6
+BASE, METAL, PRIMER, STRIP, CAP, GAP = 8.0, 3.2, 4.4, 8.0, 8.0, 2.6
 
 
 @drawing("strip_cover")
@@ -49,19 +49,13 @@ def edge_section(
         sheet, bead_setback + bead_width / 2 <= flange, "bead_setback", bead_setback,
         "the bead must lie under the flange", "give a setback and a bead that the flange covers",
     )  # fmt: skip
-    need(
-        sheet, overhang <= 12, "overhang", overhang, "it is turned down over one nailer", "give at most 12 in"
-    )
+    need(sheet, overhang <= 12, "overhang", overhang, "it is turned down over one nailer", "give at most 12 in")
     height = face if face is not None else max(Fraction(4), overhang + 1)
-    edge = _Edge(
-        sheet, flange, strip_width, bead_width, bead_depth, bead_setback, overhang, height, frozenset(omit)
-    )
+    edge = _Edge(sheet, flange, strip_width, bead_width, bead_depth, bead_setback, overhang, height, frozenset(omit))
     sheet.describe("alt.edge_section")
     edge.draw()
     edge.dimensions(face)
-    _callouts(
-        edge, row_spacing, nail_spacing if nail_spacing is not None else row_spacing / 2, base_nail_spacing
-    )
+    _callouts(edge, row_spacing, nail_spacing if nail_spacing is not None else row_spacing / 2, base_nail_spacing)
 
 
 @dataclass(frozen=True)
@@ -86,12 +80,12 @@ class _Edge:
     @property
     def edge(self) -> float:
         """The outer side of deck and nailer."""
-        return RIGHT - 62
+        return RIGHT - 88
 
     @property
     def deck_top(self) -> float:
         """The upper side of deck and nailer."""
-        return 178.0
+        return 160.0
 
     @property
     def base_top(self) -> float:
@@ -141,16 +135,17 @@ class _Edge:
         if "cap" not in self.omit:
             self._band("cap", None, CAP, self.cap_floor())
 
+    def strip_cover(self) -> str:
+        """How far the stripping ply passes the flange, by the rule."""
+        cover = worked_out(self.sheet, "strip_cover", strip_width=self.strip_width, flange=self.flange)
+        return self.sheet.dimension("strip_cover", cover)
+
     def _wood(self) -> None:
         canvas, scale = self.sheet.canvas, self.scale
         inner = max(self.x(max(Fraction(11, 2), self.flange + 1)), LEFT + 30)
-        canvas.rect(
-            LEFT, self.deck_top, inner - LEFT, 0.75 * scale, fill=self.sheet.fill("deck"), kind="cut deck"
-        )
+        canvas.rect(LEFT, self.deck_top, inner - LEFT, 0.75 * scale, fill=self.sheet.fill("deck"), kind="cut deck")
         depth = self.nailer_bottom - self.deck_top
-        canvas.rect(
-            inner, self.deck_top, self.edge - inner, depth, fill=self.sheet.fill("nailer"), kind="cut nailer"
-        )
+        canvas.rect(inner, self.deck_top, self.edge - inner, depth, fill=self.sheet.fill("nailer"), kind="cut nailer")
 
     @property
     def nailer_bottom(self) -> float:
@@ -266,33 +261,26 @@ class _Edge:
         sheet = self.sheet
         over = self.metal_bottom - METAL - PRIMER - STRIP - CAP - 3 * GAP
         sheet.across(
-            self.x(self.flange), self.edge, 102, sheet.dimension("flange", self.flange), caption=sheet.label("flange"),
+            self.x(self.flange), self.edge, 84, sheet.dimension("flange", self.flange), caption=sheet.label("flange"),
             tops=(over, over),
         )  # fmt: skip
         if "strip" not in self.omit:
             sheet.across(
-                self.x(self.strip_width), self.edge, 62, sheet.dimension("strip_width", self.strip_width),
-                caption=sheet.label("strip_width"), tops=(over + 6, 102),
+                self.x(self.strip_width), self.edge, 46, sheet.dimension("strip_width", self.strip_width),
+                caption=sheet.label("strip_width"), tops=(over + 6, 84),
             )  # fmt: skip
             if sheet.shows("strip_cover"):
-                cover = worked_out(sheet, "strip_cover", strip_width=self.strip_width, flange=self.flange)
-                sheet.across(
-                    self.x(self.strip_width), self.x(self.flange), 102, sheet.dimension("strip_cover", cover),
-                    caption=sheet.label("strip_cover"),
-                )  # fmt: skip
+                sheet.across(self.x(self.strip_width), self.x(self.flange), 84, self.strip_cover())
         turned = self.deck_top + float(self.overhang) * self.scale
-        sheet.upward(
-            self.deck_top, turned, RIGHT - 30, sheet.dimension("overhang", self.overhang),
-            tops=(self.edge + BASE + METAL + 6, self.edge + BASE + METAL + 6), side="right", room=34,
-        )  # fmt: skip
+        side = self.edge + BASE + METAL + 6
+        sheet.upward(self.deck_top, turned, RIGHT - 24, "", tops=(side, side))
+        sheet.canvas.text((RIGHT, turned + 20), sheet.dimension("overhang", self.overhang), anchor="end", kind="dim")
         if face is not None:
             sheet.dimension("face", face)
         sheet.bottom = self.deck_top + float(self.face) * self.scale + 8
 
 
-def _callouts(
-    edge: _Edge, row_spacing: Fraction, nail_spacing: Fraction, base_nails: Fraction | None
-) -> None:
+def _callouts(edge: _Edge, row_spacing: Fraction, nail_spacing: Fraction, base_nails: Fraction | None) -> None:
     sheet = edge.sheet
     low = max(edge.nailer_bottom, sheet.bottom) + 20
     say = sheet.say
@@ -332,13 +320,15 @@ def _top_callouts(edge: _Edge) -> None:
     floor = edge.metal_bottom - METAL
     if "primer" not in edge.omit:
         target = (edge.edge - 8, floor - PRIMER / 2 - 0.6)
-        sheet.callout(target, (RIGHT - 24, 122), say("primer_on_flange"))
+        sheet.callout(target, (RIGHT - 24, 108), say("primer_on_flange"))
     if "strip" not in edge.omit:
         strip = edge.strip_floor()
         target = (edge.edge - 3, strip[0][1] - STRIP / 2)
-        sheet.callout(
-            target, (RIGHT - 24, 92), say("strip", width=sheet.dimension("strip_width", edge.strip_width))
-        )
+        width = sheet.dimension("strip_width", edge.strip_width)
+        text = say("strip", width=width)
+        if sheet.shows("strip_cover"):
+            text = say("strip_with_cover", width=width, cover=edge.strip_cover())
+        sheet.callout(target, (RIGHT - 24, 78), text)
     if "cap" not in edge.omit:
         target = (LEFT + 14, edge.base_top - GAP - CAP / 2)
-        sheet.callout(target, (LEFT + 14, 122), say("cap_sheet"))
+        sheet.callout(target, (LEFT + 14, 108), say("cap_sheet"))

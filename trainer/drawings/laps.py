@@ -50,18 +50,17 @@ def side_lap(
 def _two_courses(sheet: Sheet, roll_width: Fraction, lap: Fraction, ply: str) -> None:
     canvas = sheet.canvas
     scale = (RIGHT - LEFT - 8) / float(2 * roll_width - lap)
-    left, deck = LEFT + 4, 122.0
+    left, deck = LEFT + 4, 128.0
     upper = left + float(roll_width - lap) * scale
     lower_end = left + float(roll_width) * scale
     end = left + float(2 * roll_width - lap) * scale
     sheet.view("view.whole", 22, scale)
-    canvas.rect(LEFT, deck, RIGHT - LEFT, DECK, fill=sheet.fill("deck"), kind="cut deck")
+    _floor(sheet, deck, ply)
     fill = sheet.fill(ply)
     canvas.rect(left, deck - 5, lower_end - left, 5, fill=fill, kind=f"cut {ply}")
     canvas.path(stepped(upper, lower_end, end, deck, 5), closed=True, fill=fill, kind=f"cut {ply}")
-    # Each dimension keeps its own height: the lower course over the deck, the upper one above it.
     sheet.across(
-        left, lower_end, 92, sheet.dimension("roll_width", roll_width), caption=sheet.label("roll_width"),
+        left, lower_end, 100, sheet.dimension("roll_width", roll_width), caption=sheet.label("roll_width"),
         tops=(deck - 6, deck - 12),
     )  # fmt: skip
     if sheet.shows("exposure"):
@@ -70,7 +69,16 @@ def _two_courses(sheet: Sheet, roll_width: Fraction, lap: Fraction, ply: str) ->
             left, upper, 62, sheet.dimension("exposure", value), caption=sheet.label("exposure"),
             tops=(deck - 6, deck - 12),
         )  # fmt: skip
-    sheet.water((RIGHT - 14, 62), (RIGHT - 58, 62))
+    sheet.water((RIGHT - 14, 74), (RIGHT - 58, 74))
+
+
+def _floor(sheet: Sheet, top: float, ply: str, deep: float = DECK) -> None:
+    """Draw what the courses lie on: the roof deck, or the base sheet on it under a cap sheet."""
+    canvas = sheet.canvas
+    if ply == "cap":
+        canvas.rect(LEFT, top, RIGHT - LEFT, 6, fill=sheet.fill("base"), kind="cut base")
+        top, deep = top + 6, deep - 3
+    canvas.rect(LEFT, top, RIGHT - LEFT, deep, fill=sheet.fill("deck"), kind="cut deck")
 
 
 def stepped(start: float, step: float, end: float, floor: float, thick: float) -> list[Point]:
@@ -92,35 +100,33 @@ def _lap_enlarged(sheet: Sheet, lap: Fraction, ply: str, cover: Fraction | None)
     canvas = sheet.canvas
     scale = 150 / float(lap)
     left, right = 96.0, 246.0
-    deck, thick = 262.0, 14.0
-    sheet.view("view.lap", 166, scale)
+    deck, thick = 270.0, 14.0
+    sheet.view("view.lap", 174, scale)
     sheet.exaggerate()
     fill = sheet.fill(ply)
-    canvas.rect(LEFT, deck, RIGHT - LEFT, DECK + 3, fill=sheet.fill("deck"), kind="cut deck")
-    canvas.rect(
-        LEFT, deck - thick, right - LEFT, thick, fill="none" if cover is not None else fill, kind=f"cut {ply}"
-    )
-    if cover is not None:
-        line = left + float(cover) * scale
-        canvas.rect(LEFT, deck - thick, line - LEFT, thick, fill=fill, line=0, kind=f"cut {ply}")
-        canvas.line((line, deck - thick - 4), (line, deck + 8), width=THICK, kind="line selvage")
-        sheet.leader((line, deck + 8), (150, deck + 54), sheet.say("selvage_line"))
-        sheet.across(
-            left, line, deck + 26, sheet.dimension("selvage_cover", cover), caption=sheet.label("selvage_cover"),
-            tops=(deck - thick, deck + 4), below=True,
-        )  # fmt: skip
-        sheet.bottom = deck + 66
+    _floor(sheet, deck, ply, DECK + 5)
+    canvas.rect(LEFT, deck - thick, right - LEFT, thick, fill="#fff", line=0, kind="paper")
+    under = right if cover is None else left + float(cover) * scale
+    canvas.rect(LEFT, deck - thick, under - LEFT, thick, fill=fill, line=0, kind=f"cut {ply}")
+    canvas.rect(LEFT, deck - thick, right - LEFT, thick, kind=f"cut {ply}")
     canvas.path(stepped(left, right, RIGHT, deck, thick), closed=True, fill=fill, kind=f"cut {ply}")
     sheet.across(
-        left, right, 214, sheet.dimension("side_lap", lap), caption=sheet.label("side_lap"),
+        left, right, 222, sheet.dimension("side_lap", lap), caption=sheet.label("side_lap"),
         tops=(deck - 2 * thick, deck - 2 * thick),
     )  # fmt: skip
-    low = sheet.bottom if cover is not None else deck + DECK + 8
-    canvas.text((LEFT, 238), sheet.say("lower_course"))
-    canvas.text((RIGHT, 238), sheet.say("upper_course"), anchor="end")
-    canvas.text((LEFT, low + 12), sheet.say("deck"))
-    canvas.text((RIGHT, low + 12), sheet.say("water_runs_left"), anchor="end")
-    sheet.bottom = low + 14
+    sheet.bottom = deck + DECK + 26
+    if cover is not None:
+        canvas.line((under, deck - thick), (under, deck), width=THICK, kind="line selvage")
+        sheet.across(
+            left, under, deck + 36, sheet.dimension("selvage_cover", cover), caption=sheet.label("selvage_cover"),
+            tops=(deck - thick, deck), below=True,
+        )  # fmt: skip
+        sheet.bottom = deck + 76
+    sheet.callout((44, deck - thick / 2), (44, 222), sheet.say("lower_course"))
+    sheet.callout((296, deck - thick / 2), (296, 222), sheet.say("upper_course"))
+    sheet.callout((296, deck + 4), (296, deck + 38), sheet.say("base_sheet" if ply == "cap" else "deck"))
+    if cover is not None:
+        sheet.callout((under, deck - 4), (under + 96, deck + 38), sheet.say("selvage"))
 
 
 @drawing()
@@ -154,16 +160,12 @@ def _end_lap_plan(sheet: Sheet, lap: Fraction, side: Fraction, width: Fraction) 
     canvas.rect(start, top, end - start, bottom - top, fill=sheet.fill("lap"), line=0, kind="lap")
     canvas.line((start, top), (start, bottom), width=THICK, kind="line")
     canvas.line((end, top), (end, bottom), dash="5 3", kind="hidden")
-    canvas.line(
-        (left, top + float(side) * scale), (right, top + float(side) * scale), dash="5 3", kind="hidden"
-    )
-    canvas.text(((left + start) / 2, (top + lower) / 2 + 10), "1", anchor="middle", bold=True)
-    canvas.text(((end + right) / 2, (top + lower) / 2 + 10), "2", anchor="middle", bold=True)
+    canvas.line((left, top + float(side) * scale), (right, top + float(side) * scale), dash="5 3", kind="hidden")
+    sheet.mark(((left + start) / 2, (top + lower) / 2), ((left + start) / 2, (top + lower) / 2), "1")
+    sheet.mark(((end + right) / 2, (top + lower) / 2), ((end + right) / 2, (top + lower) / 2), "2")
     sheet.break_across(left, top, bottom)
     sheet.break_across(right, top, bottom)
-    sheet.upward(
-        top, top + float(side) * scale, right - 30, sheet.dimension("side_lap", side), side="left", room=100
-    )
+    sheet.upward(top, top + float(side) * scale, right - 30, sheet.dimension("side_lap", side), side="left", room=100)
     sheet.water((left + 34, bottom - 44), (left + 34, bottom - 16), "")
     canvas.text((left + 44, bottom - 24), sheet.say("water"))
     sheet.bottom = bottom + 12
@@ -197,19 +199,17 @@ def t_joint(
     corner_cut: Length,
     side_lap: Length,
     end_lap: Length,
-    corner_cut_angle: Angle = 45.0,
+    corner_cut_angle: Angle = Fraction(45),
     cut_on: Annotated[str, OneOf(("overlapped", "overlapping"))] = "overlapped",
 ) -> None:
     """The corner cut where an end lap runs under the next course, in plan; the next course is drawn as if clear."""
     positive(sheet, corner_cut=corner_cut, side_lap=side_lap, end_lap=end_lap)
     if not 5 <= corner_cut_angle <= 85:
         limit = "a corner cut lies between 5 and 85 degrees"
-        need(
-            sheet, False, "corner_cut_angle", Fraction(corner_cut_angle), limit, "measure it from the selvage"
-        )
+        need(sheet, False, "corner_cut_angle", Fraction(corner_cut_angle), limit, "measure it from the selvage")
     sheet.describe("alt.t_joint")
     sheet.describe(f"alt.t_joint.{cut_on}")
-    down = float(corner_cut) * math.tan(math.radians(corner_cut_angle))
+    down = float(corner_cut) * math.tan(math.radians(float(corner_cut_angle)))
     wide = float(max(end_lap, corner_cut)) + 9
     tall = max(float(side_lap), down) + 8
     scale = min((RIGHT - LEFT) / wide, 190 / tall)
@@ -245,9 +245,7 @@ class _Joint:
             kind="lap",
         )
         self.sheet.canvas.path([(corner, top), end, side], closed=True, fill="#fff", line=0, kind="paper")
-        canvas.path(
-            [(corner, top), end, side], closed=True, fill=self.sheet.fill("sealant"), line=THIN, dash="2 2"
-        )
+        canvas.path([(corner, top), end, side], closed=True, fill=self.sheet.fill("sealant"), line=THIN, dash="2 2")
         canvas.line(end, side, width=THICK, kind="line cut-line")
         self._edges(cut_on, end[0], side[1])
         canvas.line((LEFT, self.lower_edge), (RIGHT, self.lower_edge), dash="9 3", kind="line next-course")
@@ -258,9 +256,7 @@ class _Joint:
     def _edges(self, cut_on: str, end: float, side: float) -> None:
         canvas, top, bottom = self.sheet.canvas, self.top, self.bottom
         overlapped = cut_on == "overlapped"
-        canvas.line(
-            (self.right, side if overlapped else top), (self.right, bottom), dash="5 3", kind="hidden"
-        )
+        canvas.line((self.right, side if overlapped else top), (self.right, bottom), dash="5 3", kind="hidden")
         canvas.line((self.left, top if overlapped else side), (self.left, bottom), width=THICK, kind="line")
         if overlapped:
             canvas.line((LEFT, top), (end, top), kind="line")
@@ -271,9 +267,9 @@ class _Joint:
 
 
 def _joint_dimensions(
-    sheet: Sheet, scale: float, cut: Fraction, side: Fraction, end: Fraction, angle: float, cut_on: str
+    sheet: Sheet, scale: float, cut: Fraction, side: Fraction, end: Fraction, angle: Fraction, cut_on: str
 ) -> None:
-    down = float(cut) * math.tan(math.radians(angle))
+    down = float(cut) * math.tan(math.radians(float(angle)))
     joint = _Joint(sheet, scale, float(end), float(side), float(cut), down)
     corner, toward = (joint.right, -1) if cut_on == "overlapped" else (joint.left, 1)
     first, last = sorted((corner, corner + toward * joint.cut))
@@ -281,21 +277,19 @@ def _joint_dimensions(
         first, last, 66, sheet.dimension("corner_cut", cut), caption=sheet.label("corner_cut"),
         tops=(joint.top, joint.top),
     )  # fmt: skip
-    beside = RIGHT - 46
-    sheet.upward(
-        joint.top, joint.lower_edge, beside, sheet.dimension("side_lap", side), side="right", room=60
-    )
+    beside = RIGHT - 78
+    sheet.upward(joint.top, joint.lower_edge, beside, sheet.dimension("side_lap", side), side="right", room=60)
     sheet.across(
-        joint.left, joint.right, joint.bottom + 34, sheet.dimension("end_lap", end), caption=sheet.label("end_lap"),
-        tops=(joint.bottom + 6, joint.bottom + 6), below=False,
+        joint.left, joint.right, joint.bottom + 22, sheet.dimension("end_lap", end), caption=sheet.label("end_lap"),
+        tops=(joint.bottom + 6, joint.bottom + 6), below=True,
     )  # fmt: skip
-    written = sheet.dimension("corner_cut_angle", None, ANGLE.text(angle, sheet.units, sheet.language))
-    sheet.bottom = joint.bottom + 44
+    written = sheet.dimension(
+        "corner_cut_angle", None, ANGLE.text(angle, sheet.units, sheet.language).replace(" °", "°")
+    )
+    sheet.bottom = joint.bottom + 58
     low = joint.lower_edge + (joint.bottom - joint.lower_edge) * 0.55
     sheet.callout((46, low), (46, low), sheet.say("length_overlapped"))
     sheet.callout((RIGHT - 46, low), (RIGHT - 46, low), sheet.say("length_overlapping"))
     sheet.callout((58, joint.lower_edge), (46, 66), sheet.say("next_course"))
     middle = (corner + toward * joint.cut * 0.5, joint.top + joint.down * 0.5)
-    sheet.callout(
-        middle, (corner + toward * joint.cut * -0.55, 66), sheet.say("corner_cut_away", angle=written)
-    )
+    sheet.callout(middle, (corner + toward * joint.cut * -0.55, 66), sheet.say("corner_cut_away", angle=written))

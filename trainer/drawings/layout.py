@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated
 
-from trainer.drawings.canvas import LINE, THICK, THIN
+from trainer.drawings.canvas import LINE, THICK, THIN, wrap
 from trainer.drawings.checks import need, not_negative, positive
 from trainer.drawings.derive import steps_of, worked_out
 from trainer.drawings.registry import DrawingInputError, FoundAs, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, SMALL, Sheet, spread
 from trainer.rules.dimensions import LENGTH, SHARE, Length
 
-TOP, TALL = 46.0, 350.0
+TOP, TALL = 60.0, 350.0
 BOX_LEFT, BOX_RIGHT = 92.0, 196.0
 LABELS = BOX_RIGHT + 12
 _ZERO = Fraction(0)
@@ -65,9 +65,7 @@ def roof_plan(
     first = starter(sheet, starter_width, roll_width, starter_cut)
     base = Base(run, overhang, first, roll_width, side_lap)
     base.check(sheet)
-    wanted = [
-        name for name in ("courses", "chalk_lines", "last_course_width", "cap_laps") if sheet.shows(name)
-    ]
+    wanted = [name for name in ("courses", "chalk_lines", "last_course_width", "cap_laps") if sheet.shows(name)]
     if cap_roll_width is None or cap_side_lap is None:
         wanted = [name for name in wanted if name != "cap_laps"]
     if wanted:
@@ -107,6 +105,7 @@ class _WholePlan:
 
     def __init__(self, sheet: Sheet, base: Base, eave: Fraction | None) -> None:
         self.sheet, self.base, self.eave = sheet, base, eave
+        self.halves = False
         self.scale = min(TALL / float(base.run + 2 * base.overhang), 5.0)
         self.high = TOP + float(base.overhang) * self.scale
         self.low = self.high + float(base.run) * self.scale
@@ -133,9 +132,7 @@ class _WholePlan:
         if "chalk_lines" in wanted:
             self._chalk_lines()
         if sheet.shows("courses"):
-            self._numbers(
-                (self.right + BOX_LEFT) / 2 if cap is None else BOX_LEFT + (self.right - BOX_LEFT) * 0.25
-            )
+            self._numbers((self.right + BOX_LEFT) / 2 if cap is None else BOX_LEFT + (self.right - BOX_LEFT) * 0.25)
         sheet.bottom = self.low + float(base.overhang) * self.scale + 22
         self._facts()
 
@@ -144,9 +141,7 @@ class _WholePlan:
         lowest = self.y(-base.overhang)
         highest = self.y(base.run)
         # The last course is cut at the high edge; below it each course shows its seam and, dashed, its hidden edge.
-        canvas.rect(
-            BOX_LEFT, highest, self.right - BOX_LEFT, lowest - highest, line=LINE, kind="line sheet-edge"
-        )
+        canvas.rect(BOX_LEFT, highest, self.right - BOX_LEFT, lowest - highest, line=LINE, kind="line sheet-edge")
         for upper in self.uppers[:-1]:
             seam, hidden = self.y(upper - base.side_lap), self.y(upper)
             if hidden < seam - 3:
@@ -172,30 +167,39 @@ class _WholePlan:
         if self.eave is not None:
             sheet.dimension("eave", self.eave)
 
+    def _heading(self, key: str) -> None:
+        for index, line in enumerate(wrap(self.sheet.say(key), RIGHT - LABELS, SMALL, bold=True)):
+            self.sheet.canvas.text((LABELS, 20 + index * 14), line, size=SMALL, bold=True)
+
     def _numbers(self, x: float) -> None:
         base = self.base
         lowers = [-base.overhang, *(upper - base.side_lap for upper in self.uppers[:-1])]
         uppers = [*self.uppers[:-1], base.run]
         middles = [(self.y(low) + self.y(high)) / 2 for low, high in zip(lowers, uppers, strict=True)]
+        room = abs(middles[0] - middles[1]) if len(middles) > 1 else 99
         for index in spread(middles, 19):
             last = index == len(middles) - 1
             text = "?" if last and index and not self.sheet.prints("courses") else str(index + 1)
-            self.sheet.mark((x, middles[index]), (x, middles[index]), text)
+            if room > 18:
+                self.sheet.mark((x, middles[index]), (x, middles[index]), text)
+            else:
+                at = (x, middles[index] + SMALL * 0.36)
+                self.sheet.canvas.text(at, text, anchor="middle", size=SMALL, bold=True, clear=True)
 
     def _chalk_lines(self) -> None:
         sheet, canvas, base = self.sheet, self.sheet.canvas, self.base
         lines: Sequence[Fraction] = worked_out(sheet, "chalk_lines", **base.inputs())
-        canvas.text((LABELS, 26), sheet.say("chalk_from_low_edge"), size=SMALL, bold=True)
+        self._heading("chalk_from_low_edge")
         places = [self.y(line) for line in lines]
         for place in places:
-            canvas.line((BOX_LEFT, place), (self.right + 8, place), width=LINE, kind="chalk", dash="8 3")
+            # Where line and seam would run together only the end of the chalk line is drawn, beside the deck.
+            start = BOX_LEFT if float(base.side_lap) * self.scale > 2.5 else self.right + 5
+            canvas.line((start, place), (self.right + 10, place), width=LINE, kind="chalk", dash="8 3")
         printed = sheet.prints("chalk_lines")
         for index in spread(places, 15):
             text = sheet.length(lines[index]) if printed else "?"
             number = f"{index + 1}:" if len(lines) > 1 else ""
-            canvas.text(
-                (LABELS, places[index] + 4), f"{number} {text}".strip(), size=SMALL, kind="dim", clear=True
-            )
+            canvas.text((LABELS, places[index] + 4), f"{number} {text}".strip(), size=SMALL, kind="dim", clear=True)
         texts = "; ".join(sheet.length(line) for line in lines) or sheet.say("none")
         sheet.dimension("chalk_lines", None, texts)
 
@@ -217,12 +221,13 @@ class _WholePlan:
         for place in places:
             canvas.line((middle, place), (self.right - 4, place), width=THICK, kind="line cap-seam")
         if labels:
-            canvas.text((LABELS, 26), sheet.say("cap_from_low_edge"), size=SMALL, bold=True)
+            self._heading("cap_from_low_edge")
             for index in spread(places, 15):
                 text = sheet.length(lines[index]) if sheet.prints("cap_laps") else "?"
                 canvas.text((LABELS, places[index] + 4), text, size=SMALL, kind="dim", clear=True)
         sheet.dimension("cap_laps", None, "; ".join(sheet.length(line) for line in lines))
         sheet.describe("alt.cap_half")
+        self.halves = True
 
     def _facts(self) -> None:
         """List, under the plan, the measures that are too small to dimension on it."""
@@ -241,9 +246,9 @@ class _WholePlan:
         if sheet.shows("courses"):
             values.append(("courses", None, str(len(self.uppers))))
         if sheet.shows("last_course_width"):
-            values.append(
-                ("last_course_width", worked_out(sheet, "last_course_width", **base.inputs()), None)
-            )
+            values.append(("last_course_width", worked_out(sheet, "last_course_width", **base.inputs()), None))
+        if self.halves:
+            sheet.note(sheet.say("halves"))
         for name, value, text in values:
             sheet.note(f"{sheet.label(name)}: {sheet.dimension(name, value, text)}")
 
@@ -270,8 +275,8 @@ def _start_of_plan(sheet: Sheet, base: Base, eave: Fraction | None) -> None:
     y_seam = y_start + float(base.side_lap) * scale
     y_top = y_seam - float(base.roll_width) * scale
     lowest = low + float(base.overhang) * scale
-    high = 60.0
-    left, right = 92.0, 214.0
+    high = 44.0
+    left, right = 92.0, 184.0
     sheet.scale(scale)
     sheet.exaggerate("broken")
     sheet.describe("alt.roof_plan_start")
@@ -297,8 +302,8 @@ def _start_of_plan(sheet: Sheet, base: Base, eave: Fraction | None) -> None:
         sheet.mark(((left + right) / 2, middle), ((left + right) / 2, middle), str(index))
     _start_dimensions(sheet, base, right, (y_top, y_start, y_seam, lowest), low)
     canvas.text((left - 6, high - 10), sheet.say("high_edge"), size=SMALL)
-    canvas.text((left - 6, lowest + 18), sheet.say("low_edge"), size=SMALL)
-    sheet.water((34, low - 40), (34, low - 12))
+    canvas.text((left + 6, lowest + 18), sheet.say("low_edge"), size=SMALL)
+    sheet.water((34, low - 84), (34, low - 56))
     sheet.bottom = lowest + 22
     if eave is not None:
         sheet.note(f"{sheet.label('eave')}: {sheet.dimension('eave', eave)}")
@@ -318,9 +323,13 @@ def _start_dimensions(
         y_top, y_seam, right + 30, sheet.dimension("roll_width", base.roll_width), caption=sheet.label("roll_width"),
         tops=tops, room=room - 12,
     )  # fmt: skip
-    sheet.upward(y_start, y_seam, LEFT + 118, sheet.dimension("side_lap", base.side_lap), room=90)
-    sheet.dimension("overhang", base.overhang)
-    sheet.upward(low, lowest, LEFT + 118, sheet.dimension("overhang", base.overhang), room=90)
+    sheet.upward(
+        y_start, y_seam, LEFT + 96, sheet.dimension("side_lap", base.side_lap), caption=sheet.label("side_lap"), room=90
+    )
+    sheet.upward(
+        low, lowest, LEFT + 68, sheet.dimension("overhang", base.overhang), caption=sheet.label("overhang"),
+        side="left", room=66,
+    )  # fmt: skip
     if sheet.shows("exposure"):
         value = worked_out(sheet, "exposure", roll_width=base.roll_width, side_lap=base.side_lap)
         sheet.upward(y_top, y_start, LEFT + 190, sheet.dimension("exposure", value), side="left", room=60)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from trainer.drawings.canvas import LINE, THICK, THIN
+from trainer.drawings.canvas import LINE, THICK, THIN, text_width
 from trainer.drawings.checks import need, positive
 from trainer.drawings.derive import worked_out
 from trainer.drawings.registry import drawing
-from trainer.drawings.sheet import LEFT, RIGHT, Sheet
+from trainer.drawings.sheet import LEFT, RIGHT, SMALL, Sheet, spread
 from trainer.rules.dimensions import Length
 
 # A nail's head, drawn a little larger than it is so that it can be seen on a phone.
@@ -128,38 +128,31 @@ def _whole_run(sheet: Sheet, edge: Fraction, length: Fraction, lap: Fraction) ->
     scale = (RIGHT - LEFT) / float(edge)
     sheet.view("view.run", 22, scale)
     sheet.across(LEFT, RIGHT, 62, sheet.dimension("edge", edge), caption=sheet.label("edge"), tops=(84, 84))
-    step = float(length - lap) * scale
-    each = -(-20 // step) if step < 20 else 1
-    for index in range(pieces):
-        start = float(index * (length - lap)) * scale + LEFT
-        end = RIGHT if index == pieces - 1 else start + float(length) * scale
-        y = 88.0 + (index % 2) * 17
-        canvas.rect(start, y, end - start, 14, fill="none", line=LINE, kind="cut metal")
-        if index in (0, pieces - 1) or (index % each == 0 and index < pieces - each):
-            number = "?" if index == pieces - 1 and not sheet.prints("metal_pieces") else str(index + 1)
-            canvas.text(((start + end) / 2, y + 11.5), number, anchor="middle", size=12, bold=True)
-    y = 136.0
-    facts = [
-        f"{sheet.label('metal_length')}: {sheet.dimension('metal_length', length)}",
-        *(
-            f"{sheet.label(name)}: {text}"
-            for name, text in (
-                (
-                    "metal_pieces",
-                    sheet.dimension("metal_pieces", None, str(pieces)) if sheet.shows("metal_pieces") else "",
-                ),
-                (
-                    "last_metal_piece",
-                    sheet.dimension("last_metal_piece", last) if sheet.shows("last_metal_piece") else "",
-                ),
-            )
-            if text
-        ),
+    ends = [
+        (LEFT + float(index * (length - lap)) * scale, LEFT + float(min(index * (length - lap) + length, edge)) * scale)
+        for index in range(pieces)
     ]
-    for fact in facts:
-        canvas.text((LEFT, y), fact, kind="dim")
-        y += 17
-    sheet.bottom = y - 6
+    for index, (start, end) in enumerate(ends):
+        canvas.rect(start, 88.0 + (index % 2) * 17, end - start, 14, line=LINE, kind="cut metal")
+    _piece_numbers(sheet, ends)
+    sheet.bottom = 134.0
+    sheet.note(f"{sheet.label('metal_length')}: {sheet.dimension('metal_length', length)}")
+    if sheet.shows("metal_pieces"):
+        sheet.note(f"{sheet.label('metal_pieces')}: {sheet.dimension('metal_pieces', None, str(pieces))}")
+    if sheet.shows("last_metal_piece"):
+        sheet.note(f"{sheet.label('last_metal_piece')}: {sheet.dimension('last_metal_piece', last)}")
+
+
+def _piece_numbers(sheet: Sheet, ends: list[tuple[float, float]]) -> None:
+    """Number the pieces: in each where there is room, else some of them in a row below."""
+    middles = [(start + end) / 2 for start, end in ends]
+    roomy = all(end - start > 19 for start, end in ends[:-1])
+    for index in range(len(ends)) if roomy else spread(middles, 26):
+        last = index == len(ends) - 1
+        number = "?" if last and index and not sheet.prints("metal_pieces") else str(index + 1)
+        inside = roomy and ends[index][1] - ends[index][0] > text_width(number, SMALL, bold=True)
+        y = 88.0 + (index % 2) * 17 + 11.5 if inside else 132.0
+        sheet.canvas.text((middles[index], y), number, anchor="middle", size=SMALL, bold=True)
 
 
 def _start_of_run(sheet: Sheet, edge: Fraction, length: Fraction, lap: Fraction) -> None:
@@ -239,7 +232,7 @@ def bead_position(
     canvas = sheet.canvas
     scale = (RIGHT - LEFT - 24) / float(flange + 1)
     edge = RIGHT - 30.0
-    top, sheet_thick = 158.0, 9.0
+    top, sheet_thick = 128.0, 9.0
     deck = top + sheet_thick
     sheet.scale(scale)
     sheet.exaggerate()
@@ -265,18 +258,16 @@ def bead_position(
     )  # fmt: skip
     _bead_dimensions(sheet, middle, half, high, edge, top, deck)
     sheet.dimension("bead_setback", bead_setback)
-    sheet.bottom = deck + 118
-    _bead_notes(
-        sheet, inner, edge, top, deck, raised, (bead_setback, bead_width, bead_depth), middle, half, high
-    )
+    sheet.bottom = deck + 114
+    _bead_notes(sheet, inner, edge, top, deck, raised, (bead_setback, bead_width, bead_depth), middle, half, high)
 
 
 def _bead_dimensions(
     sheet: Sheet, middle: float, half: float, high: float, edge: float, top: float, deck: float
 ) -> None:
     canvas = sheet.canvas
-    canvas.line((middle, top - high - 8), (middle, deck + 92), width=THIN, dash="9 3 2 3", kind="center")
-    canvas.line((edge, deck + 64), (edge, deck + 92), width=THIN, kind="dim")
+    canvas.line((middle, top - high - 8), (middle, deck + 108), width=THIN, dash="9 3 2 3", kind="center")
+    canvas.line((edge, deck + 70), (edge, deck + 108), width=THIN, kind="dim")
 
 
 def _bead_notes(
@@ -293,7 +284,7 @@ def _bead_notes(
 ) -> None:
     setback, width, depth = sizes
     sheet.across(
-        middle, edge, deck + 88, sheet.dimension("bead_setback", setback), caption=sheet.label("bead_setback")
+        middle, edge, deck + 104, sheet.dimension("bead_setback", setback), caption=sheet.label("bead_setback")
     )
     bead = sheet.say(
         "bead_sized", width=sheet.dimension("bead_width", width), depth=sheet.dimension("bead_depth", depth)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated
 
@@ -14,6 +15,9 @@ from trainer.drawings.layout import BaseCut, Base, CapRollWidth, CapSideLap, Cap
 from trainer.drawings.registry import DrawingInputError, FoundAs, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, SMALL, Sheet, spread
 from trainer.rules.dimensions import LENGTH, Length, Lengths
+
+# The thickness of a sheet as drawn, in drawing units.
+THICKNESS = 10.0
 
 BaseRollWidth = Annotated[Fraction, LENGTH, FoundAs("base.roll_width")]
 BaseSideLap = Annotated[Fraction, LENGTH, FoundAs("base.side_lap")]
@@ -140,9 +144,7 @@ def _laps_along(
     ):
         places = [LEFT + float(mark) * scale for mark in marks]
         for place in places:
-            canvas.rect(
-                place, y1, max(float(lap) * scale, 2), y2 - y1, fill=sheet.fill("lap"), line=0, kind="lap"
-            )
+            canvas.rect(place, y1, max(float(lap) * scale, 2), y2 - y1, fill=sheet.fill("lap"), line=0, kind="lap")
             canvas.line((place, y1), (place, y2), width=THICK, kind="line end-lap")
         for index in spread(places, 92):
             canvas.text(
@@ -160,10 +162,10 @@ def _laps_along(
         high, low = min(((u, w) for u in upper for w in lower), key=lambda pair: abs(pair[0] - pair[1]))
         first, second = sorted((LEFT + float(high) * scale, LEFT + float(low) * scale))
         sheet.across(
-            first, second, bottom + 60, sheet.dimension("stagger", value), caption=sheet.label("stagger"),
-            tops=(bottom + 20, bottom + 20),
+            first, second, bottom + 36, sheet.dimension("stagger", value), caption=sheet.label("stagger"),
+            tops=(bottom + 22, bottom + 22), below=True,
         )  # fmt: skip
-        sheet.bottom = bottom + 68
+        sheet.bottom = bottom + 72
     if eave is not None:
         sheet.note(f"{sheet.label('eave')}: {sheet.dimension('eave', eave)}")
     sheet.note(f"{sheet.label('end_lap')}: {sheet.dimension('end_lap', lap)}")
@@ -197,7 +199,7 @@ def ply_offset(
     near = (base_laps[0], min(cap_laps, key=lambda lap: abs(lap - base_laps[0])))
     if sheet.shows("lap_offset"):
         near = min(((b, c) for b in base_laps for c in cap_laps), key=lambda pair: abs(pair[0] - pair[1]))
-    _nearest_laps(sheet, base, (cap_roll_width, cap_side_lap), base_laps, cap_laps, near, least)
+    _nearest_laps(sheet, base, (cap_roll_width, cap_side_lap), (base_laps, cap_laps), near, least)
     for name, value in (
         ("starter_width", first),
         ("base_roll_width", base_roll_width),
@@ -208,9 +210,7 @@ def ply_offset(
             sheet.note(f"{sheet.label(name)}: {sheet.dimension(name, value)}")
 
 
-def _slope_of_laps(
-    sheet: Sheet, run: Fraction, base_laps: Sequence[Fraction], cap_laps: Sequence[Fraction]
-) -> None:
+def _slope_of_laps(sheet: Sheet, run: Fraction, base_laps: Sequence[Fraction], cap_laps: Sequence[Fraction]) -> None:
     canvas = sheet.canvas
     scale = (RIGHT - LEFT) / float(run)
     sheet.view("view.slope", 22, scale)
@@ -244,61 +244,75 @@ def _nearest_laps(
     sheet: Sheet,
     base: Base,
     cap: tuple[Fraction, Fraction],
-    base_laps: Sequence[Fraction],
-    cap_laps: Sequence[Fraction],
+    laps: tuple[Sequence[Fraction], Sequence[Fraction]],
     near: tuple[Fraction, Fraction],
     least: Fraction,
 ) -> None:
+    """Enlarge one lap of each ply; their distance is dimensioned where it is asked for."""
     canvas = sheet.canvas
     top = sheet.bottom + 22
-    window = max(base.roll_width, cap[0]) * Fraction(3, 2)
-    scale = (RIGHT - LEFT) / float(window)
-    start = (near[0] + near[1]) / 2 - window / 2
-    sheet.view("view.nearest" if sheet.shows("lap_offset") else "view.first_laps", top, scale)
-    thick = 10.0
-    base_floor = top + 138
-    cap_floor = base_floor - 2 * thick - 5
-    canvas.rect(LEFT, base_floor, RIGHT - LEFT, DECK, fill=sheet.fill("deck"), kind="cut deck")
-    for laps, (roll, lap), floor, ply in (
-        (base_laps, (base.roll_width, base.side_lap), base_floor, "base"),
-        (cap_laps, cap, cap_floor, "cap"),
-    ):
-        lowers = [laps[0] + lap - roll, *laps]
-        for lower in lowers:
-            ends = [LEFT + float(place - start) * scale for place in (lower, lower + lap, lower + roll)]
-            _sheet_in_window(sheet, ends, floor, thick, ply)
-    x_base, x_cap = (LEFT + float(place - start) * scale for place in near)
-    canvas.text((LEFT, base_floor + DECK + 16), sheet.say("deck"), size=SMALL)
+    width = max(base.roll_width, cap[0]) * Fraction(3, 2)
+    lowest = -base.overhang - 2
+    start = max(min((near[0] + near[1]) / 2 - width / 2, base.run + 2 - width), lowest)
+    window = _Window(sheet, start, (RIGHT - LEFT) / float(width), base.run)
+    base_floor = top + 166
+    cap_floor = base_floor - 2 * THICKNESS - 5
+    sheet.view("view.nearest" if sheet.shows("lap_offset") else "view.first_laps", top, window.scale)
+    left, right = window.x(Fraction(0)), window.x(base.run)
+    canvas.rect(left, base_floor, right - left, DECK, fill=sheet.fill("deck"), kind="cut deck")
+    window.ply("base", base_floor, -base.overhang, laps[0], base.roll_width, base.side_lap)
+    window.ply("cap", cap_floor, Fraction(0), laps[1], cap[0], cap[1])
+    x_base, x_cap = (window.x(lap) for lap in near)
     sheet.across(
-        x_base, x_base + float(base.side_lap) * scale, base_floor + 42, sheet.dimension("base_side_lap", base.side_lap),
-        caption=sheet.label("base_side_lap"), tops=(base_floor + 12, base_floor + 12), below=True,
+        x_base, window.x(near[0] + base.side_lap), base_floor + 42, sheet.dimension("base_side_lap", base.side_lap),
+        caption=sheet.label("base_side_lap"), tops=(base_floor, base_floor), below=True,
     )  # fmt: skip
     sheet.bottom = base_floor + 80
+    above = cap_floor - 2 * THICKNESS
     sheet.across(
-        x_cap, x_cap + float(cap[1]) * scale, top + 66, sheet.dimension("cap_side_lap", cap[1]),
-        caption=sheet.label("cap_side_lap"), tops=(cap_floor - 2 * thick, cap_floor - 2 * thick),
+        x_cap, window.x(near[1] + cap[1]), top + 96, sheet.dimension("cap_side_lap", cap[1]),
+        caption=sheet.label("cap_side_lap"), tops=(above, above),
     )  # fmt: skip
     if sheet.shows("lap_offset"):
         x1, x2 = sorted((x_base, x_cap))
         sheet.across(
-            x1, x2, top + 42, sheet.dimension("lap_offset", least), caption=sheet.label("lap_offset"),
-            tops=(cap_floor - 20, cap_floor - 20),
+            x1, x2, top + 52, sheet.dimension("lap_offset", least), caption=sheet.label("lap_offset"),
+            tops=(above, above),
         )  # fmt: skip
 
 
-def _sheet_in_window(sheet: Sheet, ends: list[float], floor: float, thick: float, ply: str) -> None:
-    """Draw the part of a sheet that lies in the window: its outline is cut off straight at either side."""
-    start, step, end = ends
-    if end <= LEFT or start >= RIGHT:
-        return
-    end = min(end, RIGHT)
-    fill = sheet.fill(ply)
-    if step + thick * 1.6 <= LEFT:
-        start = max(start, LEFT)
-        sheet.canvas.rect(start, floor - thick, end - start, thick, fill=fill, kind=f"cut {ply}")
-    elif step + thick * 1.6 >= end:
-        start = max(start, LEFT)
-        sheet.canvas.rect(start, floor - 2 * thick, end - start, thick, fill=fill, kind=f"cut {ply}")
-    else:
-        outline = stepped(max(start, LEFT), max(step, LEFT), end, floor, thick)
-        sheet.canvas.path(outline, closed=True, fill=fill, kind=f"cut {ply}")
+@dataclass(frozen=True, slots=True)
+class _Window:
+    """A piece of the slope seen from the side: distances from the low edge become places on the sheet, cut off at its sides."""
+
+    sheet: Sheet
+    start: Fraction
+    scale: float
+    run: Fraction
+
+    def x(self, place: Fraction) -> float:
+        """Where a distance up the slope lies on the sheet."""
+        return min(max(LEFT + float(place - self.start) * self.scale, LEFT), RIGHT)
+
+    def ply(
+        self, name: str, floor: float, first: Fraction, laps: Sequence[Fraction], roll: Fraction, lap: Fraction
+    ) -> None:
+        """Draw the sheets of one ply; the first lies flat, each other one on the sheet below it."""
+        fill, kind = self.sheet.fill(name), f"cut {name}"
+        end = self.x(laps[0] + lap)
+        if end > self.x(first):
+            self.sheet.canvas.rect(
+                self.x(first), floor - THICKNESS, end - self.x(first), THICKNESS, fill=fill, kind=kind
+            )
+        for lower in laps:
+            begin, step, end = (self.x(min(place, self.run)) for place in (lower, lower + lap, lower + roll))
+            if end <= LEFT or begin >= RIGHT:
+                continue
+            ramp = THICKNESS * 1.6
+            if LEFT < step and step + ramp < end:
+                outline = stepped(begin, step, end, floor, THICKNESS)
+                self.sheet.canvas.path(outline, closed=True, fill=fill, kind=kind)
+            else:
+                # Only one level of this sheet is in the window: on the deck above its lap, or on the sheet below it.
+                level = floor - THICKNESS if step <= LEFT else floor - 2 * THICKNESS
+                self.sheet.canvas.rect(begin, level, end - begin, THICKNESS, fill=fill, kind=kind)

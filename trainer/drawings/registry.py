@@ -82,17 +82,13 @@ class DrawingInput:
             return None
         if isinstance(self.kind, OneOf):
             if value not in self.kind.words:
-                raise DrawingInputError(
-                    drawing, self.name, repr(value), "that is not a choice", self._choices()
-                )
+                raise DrawingInputError(drawing, self.name, repr(value), "that is not a choice", self._choices())
             return value
         if isinstance(self.kind, SomeOf):
             words = listed(value)
             for text in words:
                 if text not in self.kind.words:
-                    raise DrawingInputError(
-                        drawing, self.name, repr(text), "that is not a choice", self._choices()
-                    )
+                    raise DrawingInputError(drawing, self.name, repr(text), "that is not a choice", self._choices())
             return words
         if isinstance(value, str):
             try:
@@ -195,9 +191,7 @@ def get_drawing(name: str) -> DrawingKind:
     if name in DRAWINGS:
         return DRAWINGS[name]
     near = difflib.get_close_matches(name, DRAWINGS, n=3) or list(DRAWINGS)
-    raise DrawingInputError(
-        name, "name", repr(name), "there is no such drawing", f"write one of {', '.join(near)}"
-    )
+    raise DrawingInputError(name, "name", repr(name), "there is no such drawing", f"write one of {', '.join(near)}")
 
 
 def draw(
@@ -224,15 +218,11 @@ def draw(
     shown = _named(kind, "show", [*listed(given.pop("show", None)), *listed(show)])
     asked = _named(kind, "ask", [*listed(given.pop("ask", None)), *listed(ask)])
     if language not in LANGUAGES:
-        raise DrawingInputError(
-            name, "language", repr(language), "there are no words for it", "write en or es"
-        )
+        raise DrawingInputError(name, "language", repr(language), "there are no words for it", "write en or es")
     if units not in UNITS:
         raise DrawingInputError(name, "units", repr(units), "no tape has them", "write imperial or metric")
     if not _KEY.match(key):
-        raise DrawingInputError(
-            name, "key", repr(key), "it cannot begin an id", "write small letters, digits, hyphens"
-        )
+        raise DrawingInputError(name, "key", repr(key), "it cannot begin an id", "write small letters, digits, hyphens")
     sheet = Sheet(name, units=units, language=language, key=key, show=shown, ask=asked)
     kind.function(sheet, **_read(kind, given))
     return sheet.finish()

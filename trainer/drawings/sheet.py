@@ -15,7 +15,7 @@ from xml.sax.saxutils import escape
 from trainer.drawings import hatches
 from trainer.drawings.canvas import LEADING, LINE, TEXT, THICK, THIN, Canvas, Point, number, text_width, wrap
 from trainer.drawings.words import dimension_label, word
-from trainer.rules.lengths import length_text
+from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, length_text, nearest_mark
 
 WIDTH = 340.0
 MARGIN = 10.0
@@ -24,14 +24,14 @@ RIGHT = WIDTH - MARGIN
 SMALL = 12.0
 CALLOUT = 9.0
 ALL = "all"
+UNBROKEN = "\u00a0"
 
 _BARS = {
     "imperial": tuple(
         Fraction(value) for value in ("1/4", "1/2", 1, 2, 3, 6, 12, 24, 48, 60, 120, 240, 480, 1200, 2400)
     ),
     "metric": tuple(
-        Fraction(value) * 10 / 254
-        for value in (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000, 50000)
+        Fraction(value) * 10 / 254 for value in (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000, 50000)
     ),
 }
 
@@ -76,12 +76,14 @@ class Sheet:
     # -- words and numbers ------------------------------------------------------------------------------------------
 
     def say(self, key: str, **values: object) -> str:
-        """Give a word or sentence of the drawings in the reader's language."""
-        return word(key, self.language, **values)
+        """Give a word or sentence of the drawings in the reader's language; what fills its gaps is never broken."""
+        return word(key, self.language, **{name: str(value).replace(" ", UNBROKEN) for name, value in values.items()})
 
     def length(self, inches: Fraction) -> str:
-        """Write a length as the reader's tape would."""
-        return length_text(inches, units=self.units, language=self.language)
+        """Write a length as the reader's tape would, with ≈ before it where it lies between two marks."""
+        text = length_text(inches, units=self.units, language=self.language)
+        mark = METRIC_MARK if self.units == "metric" else TAPE_MARK
+        return text if nearest_mark(inches, mark) == inches else f"≈ {text}"
 
     def shows(self, name: str) -> bool:
         """Tell whether a number that was worked out is to be drawn (printed, or asked for with a question mark)."""
@@ -97,9 +99,7 @@ class Sheet:
 
     def dimension(self, name: str, value: Fraction | None, text: str | None = None) -> str:
         """Note a dimension for the text alternative and give its text: a length, or ? where it is asked for."""
-        written = (
-            "?" if name in self._ask else text if text is not None else self.length(value or Fraction(0))
-        )
+        written = "?" if name in self._ask else text if text is not None else self.length(value or Fraction(0))
         stated = self.say("to_be_found") if name in self._ask else written
         fact = f"{dimension_label(name, self.language)}: {stated}"
         if fact not in self._facts:
@@ -142,7 +142,7 @@ class Sheet:
         """
         self._extensions(((x1, y), (x2, y)), tops, vertical=False)
         span = abs(x2 - x1)
-        self._arrows((x1, y), (x2, y), outside=span < 22)
+        self._arrows((x1, y), (x2, y), (1, 0), outside=span < 22)
         lines = [part for part in (caption, text) if part]
         joined = " ".join(lines)
         if text_width(joined) <= max(span - 6, 0):
@@ -168,10 +168,11 @@ class Sheet:
     ) -> None:
         """Draw a vertical dimension line at `x`, its text level beside it on the given side, wrapped to `room`."""
         self._extensions(((x, y1), (x, y2)), tops, vertical=True)
-        self._arrows((x, y1), (x, y2), outside=abs(y2 - y1) < 22)
-        lines = [*wrap(caption, room), *wrap(text, room)]
+        self._arrows((x, y1), (x, y2), (0, 1), outside=abs(y2 - y1) < 22)
+        # A length is never broken over two lines: "3 ft 3 3/8" with its "in" below would be misread.
+        lines = [*wrap(caption, room), *([text] if text else [])]
         joined = f"{caption} {text}".strip()
-        if text_width(joined) <= room:
+        if joined and text_width(joined) <= room:
             lines = [joined]
         top = (y1 + y2) / 2 - LEADING * (len(lines) - 1) / 2 + TEXT * 0.35
         anchor = "start" if side == "right" else "end"
@@ -179,9 +180,7 @@ class Sheet:
         for index, line in enumerate(lines):
             self.canvas.text((x + shift, top + index * LEADING), line, anchor=anchor, kind="dim", clear=True)
 
-    def _extensions(
-        self, ends: tuple[Point, Point], tops: tuple[float, float] | None, *, vertical: bool
-    ) -> None:
+    def _extensions(self, ends: tuple[Point, Point], tops: tuple[float, float] | None, *, vertical: bool) -> None:
         if tops is None:
             return
         for (x, y), top in zip(ends, tops, strict=True):
@@ -195,14 +194,12 @@ class Sheet:
             else:
                 self.canvas.line((x, start), (x, end), width=THIN, kind="dim")
 
-    def _arrows(self, start: Point, end: Point, *, outside: bool) -> None:
+    def _arrows(self, start: Point, end: Point, toward: Point, *, outside: bool) -> None:
         (x1, y1), (x2, y2) = start, end
-        length = max(((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5, 0.001)
-        dx, dy = (x2 - x1) / length, (y2 - y1) / length
+        length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+        dx, dy = ((x2 - x1) / length, (y2 - y1) / length) if length else toward
         if outside:
-            self.canvas.line(
-                (x1 - dx * 14, y1 - dy * 14), (x2 + dx * 14, y2 + dy * 14), width=THIN, kind="dim"
-            )
+            self.canvas.line((x1 - dx * 14, y1 - dy * 14), (x2 + dx * 14, y2 + dy * 14), width=THIN, kind="dim")
             self.arrowhead(start, (dx, dy))
             self.arrowhead(end, (-dx, -dy))
         else:
@@ -225,9 +222,7 @@ class Sheet:
 
     # -- notes ------------------------------------------------------------------------------------------------------
 
-    def leader(
-        self, target: Point, at: Point, text: str, *, anchor: str = "start", room: float = 150
-    ) -> None:
+    def leader(self, target: Point, at: Point, text: str, *, anchor: str = "start", room: float = 150) -> None:
         """Write a note at a place with a line to the part it names, ending in a dot."""
         lines = wrap(text, room)
         shift = -4 if anchor == "start" else 4
@@ -358,11 +353,7 @@ class Sheet:
         """Choose a round length for the bar of a scale: its size on the sheet and its text."""
         bars = _BARS[self.units]
         fitting = [bar for bar in bars if 20 <= float(bar) * units_an_inch <= 80]
-        bar = (
-            fitting[len(fitting) // 2]
-            if fitting
-            else min(bars, key=lambda bar: abs(float(bar) * units_an_inch - 40))
-        )
+        bar = fitting[len(fitting) // 2] if fitting else min(bars, key=lambda bar: abs(float(bar) * units_an_inch - 40))
         return float(bar) * units_an_inch, self.length(bar)
 
     def _scale_bar(self, x: float, y: float, bar: float, text: str) -> float:
@@ -380,7 +371,7 @@ class Sheet:
             facts = "; ".join(self._facts)
             parts.append(f"{facts[0].upper()}{facts[1:]}.")
         parts.append(self._scale_note())
-        return " ".join(parts)
+        return " ".join(parts).replace(UNBROKEN, " ")
 
 
 def spread(values: Sequence[float], least: float) -> list[int]:

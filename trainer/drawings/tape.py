@@ -34,8 +34,8 @@ def tape(sheet: Sheet, reading: Length) -> None:
     window = Fraction(90) * MILLIMETER if metric else Fraction(3)
     scale = (RIGHT - LEFT) / float(window)
     start = max(Fraction(0), reading - window / 2)
-    _blade(sheet, start, window, scale, mark)
     _edge(sheet, LEFT + float(reading - start) * scale)
+    _blade(sheet, start, window, scale, mark)
     sheet.scale(scale)
     _say_marks(sheet, metric, whole)
     if sheet.shows("reading"):
@@ -48,9 +48,7 @@ def _blade(sheet: Sheet, start: Fraction, window: Fraction, scale: float, mark: 
     canvas.rect(LEFT, TOP, RIGHT - LEFT, HEIGHT, line=LINE, kind="cut tape")
     metric = sheet.units == "metric"
     for index in range(-(-start // mark), int((start + window) / mark) + 1):
-        reach = next(
-            length for step, length in (_METRIC_MARKS if metric else _INCH_MARKS) if index % step == 0
-        )
+        reach = next(length for step, length in (_METRIC_MARKS if metric else _INCH_MARKS) if index % step == 0)
         x = LEFT + float(index * mark - start) * scale
         canvas.line((x, TOP), (x, TOP + reach), width=THIN if reach < 30 else LINE, kind="tape-mark")
         if index % (10 if metric else 16) == 0:
@@ -68,14 +66,10 @@ def _numeral(sheet: Sheet, x: float, value: int, metric: bool) -> None:
         return
     at_right = x + 24 < RIGHT
     shift, anchor = (4, "start") if at_right else (-4, "end")
-    sheet.canvas.text(
-        (x + shift, TOP + HEIGHT - 20), str(value), anchor=anchor, size=17, bold=True, kind="tape-number"
-    )
+    sheet.canvas.text((x + shift, TOP + HEIGHT - 20), str(value), anchor=anchor, size=17, bold=True, kind="tape-number")
     if not metric and value % 12 == 0:
-        foot = f"{value // 12} {sheet.say('foot_sign')}"
-        sheet.canvas.text(
-            (x + shift, TOP + HEIGHT - 6), foot, anchor=anchor, size=12, bold=True, kind="tape-number"
-        )
+        foot = sheet.length(Fraction(value))
+        sheet.canvas.text((x + shift, TOP + HEIGHT - 6), foot, anchor=anchor, size=12, bold=True, kind="tape-number")
 
 
 def _edge(sheet: Sheet, x: float) -> None:
