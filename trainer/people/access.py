@@ -131,12 +131,17 @@ def by_card(member: Member | None) -> Member | None:
 
 
 def not_by_card(view: "View") -> "View":
-    """Close a page of the account itself, such as its password, to phones that were signed in by a card."""
+    """Close a page of the account itself, such as its password, to phones that were signed in by a card.
+
+    Whoever signed in by e-mail gets the page with the own title block and menu.
+    """
 
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if CARD in request.session:
             raise Http404
+        if request.user.is_authenticated:
+            request.member = find_member(request, None)  # type: ignore[attr-defined]
         return view(request, *args, **kwargs)
 
     return guarded

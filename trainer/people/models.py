@@ -124,6 +124,11 @@ class Membership(Dated):
         """The roles as a set of `Role` values."""
         return frozenset(self.roles.split())
 
+    @property
+    def role_labels(self) -> list[Any]:
+        """The names of the roles, in order, for a page."""
+        return [Role(value).label for value in self.roles.split()]
+
 
 class CrewQuerySet(models.QuerySet["Crew"]):
     """Crews, and those among them that a member may see."""

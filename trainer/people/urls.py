@@ -7,8 +7,8 @@ from allauth.mfa.totp import views as totp
 from allauth.mfa.webauthn import views as passkeys
 from django.urls import URLPattern, URLResolver, path
 
-from trainer.people import views
 from trainer.people.access import not_by_card
+from trainer.people.views import cards, crews, own, people, roster
 
 # Registration, changing the address and signing in by a mailed code are left out: the office adds people.
 SIGN_IN: list[URLPattern] = [
@@ -59,5 +59,21 @@ SIGN_IN: list[URLPattern] = [
 
 urlpatterns: list[URLPattern | URLResolver] = [
     *SIGN_IN,
-    path("language/", views.language, name="language"),
+    path("language/", own.language, name="language"),
+    path("card/<str:token>/", own.card, name="card"),
+    path("settings/", own.my_settings, name="my-settings"),
+    path("settings/company/", own.company_choice, name="company-choice"),
+    path("c/<slug:company>/people/", people.people, name="people"),
+    path("c/<slug:company>/people/new/", people.person_new, name="person-new"),
+    path("c/<slug:company>/people/<uuid:ref>/", people.person, name="person"),
+    path("c/<slug:company>/people/<uuid:ref>/roles/", people.person_roles, name="person-roles"),
+    path("c/<slug:company>/people/<uuid:ref>/end/", people.person_end, name="person-end"),
+    path("c/<slug:company>/people/<uuid:ref>/crew/", people.person_crew, name="person-crew"),
+    path("c/<slug:company>/people/<uuid:ref>/card/", cards.card_new, name="card-new"),
+    path("c/<slug:company>/crews/", crews.crews, name="crews"),
+    path("c/<slug:company>/crews/new/", crews.crew_new, name="crew-new"),
+    path("c/<slug:company>/crews/<uuid:ref>/", crews.crew, name="crew"),
+    path("c/<slug:company>/cards/", cards.cards, name="cards"),
+    path("c/<slug:company>/cards/<uuid:ref>/end/", cards.card_end, name="card-end"),
+    path("c/<slug:company>/roster/", roster.roster, name="roster"),
 ]

@@ -1,6 +1,6 @@
 """Changes to who belongs where and who may sign in. Each is one transaction and one journal line."""
 
-from trainer.people.services.cards import end_card, find_card, make_card, use_card
+from trainer.people.services.cards import end_card, find_card, make_card, may_make_card, use_card
 from trainer.people.services.crews import make_crew, place_on_crew
 from trainer.people.services.members import (
     add_company,
@@ -9,17 +9,22 @@ from trainer.people.services.members import (
     change_roles,
     end_membership,
 )
+from trainer.people.services.roster import check_roster, import_roster, read_roster
 
 __all__ = [
     "add_company",
     "add_person",
     "change_language",
     "change_roles",
+    "check_roster",
     "end_card",
     "end_membership",
     "find_card",
+    "import_roster",
     "make_card",
     "make_crew",
+    "may_make_card",
     "place_on_crew",
+    "read_roster",
     "use_card",
 ]

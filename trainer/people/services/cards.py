@@ -90,12 +90,22 @@ def end_card(*, card: SignInCard, by: Account) -> None:
         journal.write("card-ended", card, by=by, company=card.company)
 
 
+def may_make_card(maker: Member, account_pk: int, roles: frozenset[str]) -> bool:
+    """Tell whether the maker may make and end this person's cards.
+
+    Trainers and the office may for everybody in the company; a foreman for the trainees of the own crews, not for
+    another foreman.
+    """
+    if roles.isdisjoint(CARD_ROLES):
+        return False
+    if maker.has(*MAKERS):
+        return True
+    if not maker.has(Role.FOREMAN) or Role.FOREMAN in roles:
+        return False
+    visible = account_ids_visible_to(maker)
+    return visible is None or account_pk in visible
+
+
 def _refuse_maker(maker: Member | None, person: Member) -> None:
-    """Let trainers and the office make any card of the company, and a foreman those of the own crews' trainees."""
-    if maker is not None and maker.has(*MAKERS):
-        return
-    if maker is not None and maker.has(Role.FOREMAN) and not person.has(Role.FOREMAN):
-        visible = account_ids_visible_to(maker)
-        if visible is None or person.account.pk in visible:
-            return
-    raise Refused(_("You may make and end cards only for the trainees of your own crews."))
+    if maker is None or not may_make_card(maker, person.account.pk, person.roles):
+        raise Refused(_("You may make and end cards only for the trainees of your own crews."))

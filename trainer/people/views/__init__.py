@@ -1,0 +1,1 @@
+"""Pages of people, by what they are about."""
