@@ -12,8 +12,8 @@ class LibraryConfig(AppConfig):
 
     def ready(self) -> None:
         """Add the library's lines to the menu of each role."""
-        from trainer.base import menu
-        from trainer.people.models import Role
+        from trainer.base import menu  # noqa: PLC0415  apps must be ready first
+        from trainer.people.models import Role  # noqa: PLC0415
 
         menu.add(
             40,

@@ -15,12 +15,13 @@ class AdoptForm(forms.Form):
     effective_from = forms.DateField(
         label=_("In force from"),
         help_text=_(
-            "The first day on site that is installed to this revision. A past day is kept with the day it was entered."
+            "The first day on site that is installed to this revision. A past day is kept with the day of entry."
         ),
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
     )
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
-        super().__init__(*args, initial={"effective_from": today}, **kwargs)
+        super().__init__(*args, **kwargs)
+        self.fields["effective_from"].initial = today
         self.helper = FormHelper()
         self.helper.add_input(Submit("adopt", _("Adopt this revision")))

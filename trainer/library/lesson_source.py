@@ -1,4 +1,4 @@
-"""A lesson's Markdown before it becomes a page: its title, its text with the values to fill in, and its drawing blocks."""
+"""A lesson's Markdown before it becomes a page: its title, its text with values to fill in, its drawing blocks."""
 
 import re
 import shlex
@@ -20,7 +20,7 @@ _HOW: Final = 'write ::: drawing NAME input=value input="24 ft 6 in" part=base, 
 
 @dataclass(frozen=True)
 class DrawingBlock:
-    """A `::: drawing` block: which drawing, the inputs that the lesson gives, and the part whose values fill the rest."""
+    """A `::: drawing` block: which drawing, the inputs given, and the part whose values fill the rest."""
 
     name: str
     inputs: Mapping[str, str]
@@ -64,14 +64,16 @@ def read_lesson(source: str, path: str, marker: Callable[[int], str]) -> LessonS
     text = _BLOCK.sub(place, source)
     left = _OPEN.search(text)
     if left is not None:
-        raise ContentError([_problem(path, text, left.start(), "E402", f"a ::: block is not closed; {_HOW}")])
+        line = text.count("\n", 0, left.start()) + 1
+        raise ContentError([Problem(path, line, "content.E402", f"a ::: block is not closed; {_HOW}")])
     return LessonSource(
         path, title["title"], text[title.end() :], text.count("\n", 0, title.end()) + 1, tuple(drawings)
     )
 
 
-def _problem(path: str, text: str, offset: int, code: str, message: str, first_line: int = 1) -> Problem:
-    return Problem(path, text.count("\n", 0, offset) + first_line, f"content.{code}", message)
+def _problem(lesson: LessonSource, offset: int, code: str, message: str) -> Problem:
+    line = lesson.text.count("\n", 0, offset) + lesson.first_line
+    return Problem(lesson.path, line, f"content.{code}", message)
 
 
 def _block(match: re.Match[str], path: str, line: int) -> DrawingBlock:
@@ -105,19 +107,19 @@ def fill_values(lesson: LessonSource, specification: Specification, language: st
     try:
         template = compile_template(lesson.text)
     except TemplateError as error:
-        raise ContentError(
-            [_problem(lesson.path, lesson.text, error.offset, "E403", str(error), lesson.first_line)]
-        ) from None
+        raise ContentError([_problem(lesson, error.offset, "E403", str(error))]) from None
     problems: list[Problem] = []
     shown: dict[str, str] = {}
     for name, offset in zip(template.names, template.offsets, strict=True):
         try:
             value = specification.lookup(name)
-            if value.value is None:
-                raise LookupError(f"{name} is a range; write {name}.least or {name}.most")
-            shown[name] = value.dimension.text(value.value, specification.units, language)
         except LookupError as error:
-            problems.append(_problem(lesson.path, lesson.text, offset, "E404", str(error), lesson.first_line))
+            problems.append(_problem(lesson, offset, "E404", str(error)))
+            continue
+        if value.value is None:
+            problems.append(_problem(lesson, offset, "E404", f"{name} is a range; write {name}.least or {name}.most"))
+        else:
+            shown[name] = value.dimension.text(value.value, specification.units, language)
     if problems:
         raise ContentError(problems)
     return template.fill(shown.__getitem__)

@@ -52,7 +52,7 @@ class ContentVersion(AppendOnly):
 class ModuleVersion(AppendOnly):
     """A module as it stood when loaded: the digests of all its files. `digest` is the SHA-256 of the manifest.
 
-    The module in use is the row loaded last, so files that go back to an earlier state make a new row with the old digest.
+    The module in use is the row loaded last: files that go back to an earlier state make a new row with the old digest.
     """
 
     ref = models.UUIDField(unique=True, default=ids.new_ref)
@@ -107,7 +107,7 @@ class Adoption(Dated):
 
     KEY: ClassVar[tuple[str, ...]] = ("company", "name")
 
-    objects = AdoptionQuerySet.as_manager()
+    objects: ClassVar = AdoptionQuerySet.as_manager()
 
     class Meta:
         indexes: ClassVar = [models.Index(fields=["company", "name", "effective_from"], name="adoption_by_day")]

@@ -48,9 +48,8 @@ def texts_of(wanted: Mapping[str, str]) -> dict[str, str]:
     missing = {path: digest for path, digest in wanted.items() if path not in found}
     if missing:
         rows = ContentVersion.objects.filter(path__in=missing, sha256__in=missing.values(), company=None)
-        for path, digest, text in rows.values_list("path", "sha256", "text"):
-            if missing[path] == digest:
-                found[path] = text
+        loaded = rows.values_list("path", "sha256", "text")
+        found |= {path: text for path, digest, text in loaded if missing[path] == digest}
         with _lock:
             _texts.update({(path, wanted[path]): found[path] for path in missing if path in found})
             while len(_texts) > _KEPT:
@@ -85,7 +84,7 @@ def module_versions() -> list[ModuleVersion]:
 
 def current_module(slug: str) -> ModuleVersion | None:
     """Give the version in use of one module; None when there is no such module."""
-    return cast("ModuleVersion | None", ModuleVersion.objects.filter(slug=slug).order_by("-pk").first())
+    return ModuleVersion.objects.filter(slug=slug).order_by("-pk").first()
 
 
 def manifest_of(version: ModuleVersion) -> dict[str, str]:
@@ -118,7 +117,7 @@ def lesson_digest(version: ModuleVersion, language: str) -> str:
 def glossary_text() -> tuple[str, str]:
     """Give the digest and the text of the glossary loaded last; two empty texts before there is one."""
     rows = ContentVersion.objects.filter(kind=ContentKind.GLOSSARY, company=None).order_by("-pk")
-    return cast("tuple[str, str] | None", rows.values_list("sha256", "text").first()) or ("", "")
+    return rows.values_list("sha256", "text").first() or ("", "")
 
 
 # -------------------------------------------------------------------------------------------------------- questions
@@ -168,7 +167,7 @@ def revisions() -> list[SpecificationRevision]:
 def revision(name: str, label: str) -> SpecificationRevision | None:
     """Give one revision by name and label; None when it was never loaded."""
     rows = SpecificationRevision.objects.select_related("content").defer("content__text")
-    return cast("SpecificationRevision | None", rows.filter(name=name, revision=label).first())
+    return rows.filter(name=name, revision=label).first()
 
 
 def specification_of(row: SpecificationRevision) -> Specification:

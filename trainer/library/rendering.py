@@ -1,8 +1,8 @@
 """A lesson as it is shown: Markdown, values filled in, cleaned to an allow-list, and only then our drawings put in.
 
-Lessons are written by many hands, and later by companies, so their text is never trusted: raw HTML is shown as text, what
-Markdown makes is cleaned again, links lead to https addresses, other modules, the lesson's own headings or its words, and a
-drawing can only stand where a marker stands that the author could not know.
+Lessons are written by many hands, and later by companies, so their text is never trusted: raw HTML is shown as text,
+what Markdown makes is cleaned again, links lead to https addresses, other modules, the lesson's own headings or its
+words, and a drawing can only stand where a marker stands that the author could not know.
 """
 
 import re

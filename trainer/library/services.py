@@ -34,7 +34,7 @@ class Loaded:
 def load_lessons(
     *, folder: Path, by: Account | None = None, check: Callable[[Path], list[Problem]] | None = None
 ) -> Loaded:
-    """Turn each changed file of the folder into an immutable content version, and each changed module into a new version.
+    """Turn each changed file into an immutable content version, and each changed module into a new version.
 
     All or nothing. A file that did not change makes nothing; what was loaded before stays, also when its file is gone.
 
@@ -104,7 +104,7 @@ def _keep_revisions(files: list[SourceFile], versions: dict[str, ContentVersion]
 
 
 def _changed(key: str) -> str:
-    name = key.split("/")[0]
+    name = key.partition("/")[0]
     return (
         f'revision "{key}" was loaded before with other text and never changes; put the old text back and write the new'
         f" values as a new revision, specifications/{name}/NEW-REVISION.toml"

@@ -12,6 +12,10 @@ from trainer.rules.specification import ContentError
 LANGUAGE_NAMES: Final[dict[Language, str]] = {"en": "English", "es": "Español"}
 
 
+def _language(member: Member) -> Language:
+    return "es" if member.language == "es" else "en"
+
+
 def modules_for(member: Member) -> list[dict[str, Any]]:
     """List the modules for staff, each with its version and how many questions are in which state."""
     versions = queries.module_versions()
@@ -21,7 +25,7 @@ def modules_for(member: Member) -> list[dict[str, Any]]:
     return [
         {
             "version": version,
-            "title": module.title[member.language],
+            "title": module.title[_language(member)],
             "specification": module.specification,
             "adoption": in_force.get(module.specification),
             "states": _states(questions[version.slug]),
@@ -44,9 +48,9 @@ def module_for(member: Member, version: ModuleVersion, *, search: str = "") -> d
     return {
         "version": version,
         "module": module,
-        "title": module.title[member.language],
-        "summary": module.summary[member.language],
-        "reason": module.check.reason[member.language],
+        "title": module.title[_language(member)],
+        "summary": module.summary[_language(member)],
+        "reason": module.check.reason[_language(member)],
         "topics": [{"name": topic, "count": count} for topic, count in module.check.topics.items()],
         "questions": [row for row in rows if all(word in row["searched"] for word in words)],
         "search": search,
@@ -92,7 +96,7 @@ def lesson_under(member: Member, version: ModuleVersion, language: str | None, l
     """Give a lesson in the language and under the revision asked for, or what is wrong with it."""
     module = queries.module_of(version)
     shown, picked, revision = _choices(member, module.specification, language, label)
-    shown |= {"version": version, "title": module.title[member.language], "lesson": None, "problems": []}
+    shown |= {"version": version, "title": module.title[_language(member)], "lesson": None, "problems": []}
     if revision is not None:
         try:
             shown["lesson"] = rendering.render_lesson(version, revision, picked)
@@ -102,7 +106,7 @@ def lesson_under(member: Member, version: ModuleVersion, language: str | None, l
 
 
 def case_under(
-    member: Member, version: ModuleVersion, question: Question, seed: str, language: str | None, label: str | None
+    member: Member, version: ModuleVersion, question: Question, *, seed: str, language: str | None, label: str | None
 ) -> dict[str, Any]:
     """Give a case of the question with this seed, in the language and under the revision asked for."""
     module = queries.module_of(version)
@@ -110,7 +114,7 @@ def case_under(
     made = presenting.preview(question, queries.specification_of(revision), seed, picked) if revision else None
     return shown | {
         "version": version,
-        "module_title": module.title[member.language],
+        "module_title": module.title[_language(member)],
         "question": question_row(question, member.language),
         "seed": seed,
         "preview": made,
@@ -128,7 +132,7 @@ def revisions_for(member: Member) -> list[dict[str, Any]]:
         entry = shelf.setdefault(
             row.name,
             {
-                "title": specifications[row.pk].title[member.language],
+                "title": specifications[row.pk].title[_language(member)],
                 "in_force": in_force.get(row.name),
                 "revisions": [],
                 "adoptions": [adoption for adoption in adoptions if adoption.name == row.name],
@@ -146,7 +150,7 @@ def revision_for(member: Member, row: SpecificationRevision, *, compare: str) ->
     other = next((found for found in others if found.revision == compare), None)
     return {
         "revision": row,
-        "title": specification.title[member.language],
+        "title": specification.title[_language(member)],
         "units": specification.units,
         "parts": presenting.parts_of(specification, member.language),
         "others": [{"row": found, "picked": found == other} for found in others],
@@ -168,7 +172,7 @@ def adoption_of(member: Member, row: SpecificationRevision) -> dict[str, Any]:
     )
     return {
         "revision": row,
-        "title": specification.title[member.language],
+        "title": specification.title[_language(member)],
         "before": before,
         "differences": changed,
     }

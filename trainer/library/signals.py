@@ -2,7 +2,7 @@
 
 from django.dispatch import Signal
 
-# Sent when a module is loaded for the first time or again changed: `version` (ModuleVersion), `module` (what module.toml says).
+# Sent when a module is loaded for the first time or changed: `version` (ModuleVersion), `module` (its module.toml).
 module_loaded = Signal()
 
 # Sent when a company adopts a revision: `adoption`, and `before`, the revision in force until then or None.

@@ -63,7 +63,7 @@ def lesson_preview(request: MemberRequest, slug: str) -> HttpResponse:
 @page(*AUTHORS)
 @require_GET
 def question_preview(request: MemberRequest, slug: str, stem: str) -> HttpResponse:
-    """Show a case of a question with its answer, steps and mistakes; without a seed in the address, with new numbers."""
+    """Show a case of a question with answer, steps and mistakes; without a seed in the address, with new numbers."""
     version = _module(slug)
     try:
         question = queries.question(f"{slug}/{stem}", version)
@@ -71,7 +71,12 @@ def question_preview(request: MemberRequest, slug: str, stem: str) -> HttpRespon
         raise Http404 from None
     seed = request.GET.get("seed", "")[:40] or ids.new_code(6)
     found = shelves.case_under(
-        request.member, version, question, seed, request.GET.get("language"), request.GET.get("revision")
+        request.member,
+        version,
+        question,
+        seed=seed,
+        language=request.GET.get("language"),
+        label=request.GET.get("revision"),
     )
     return render(request, "library/question_preview.html", found)
 

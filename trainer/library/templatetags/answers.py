@@ -26,7 +26,7 @@ INCHES: Final = [str(number) for number in range(12)]
 def answer_fields(
     case: Mapping[str, Any], response: Any = None, problem: str = "", *, locked: bool = False
 ) -> dict[str, Any]:
-    """Show the fields of a case's kind, filled with an earlier response; `locked` shows them without letting anyone change."""
+    """Show the fields of a case's kind, filled with an earlier response; `locked` fields cannot be changed."""
     given: Mapping[str, Any] = response if isinstance(response, Mapping) else {}
     context: dict[str, Any] = {"case": case, "given": given, "problem": problem, "locked": locked}
     prepare = {"measure": _measure, "choice": _choice, "order": _order, "judge": _judge}.get(str(case["kind"]))
@@ -70,7 +70,7 @@ def _judge(case: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
 
 @register.filter
 def drawn(svg: str) -> SafeString:
-    """Let a drawing's SVG through unescaped. Only what `trainer.drawings` drew may come here: it escapes its own texts."""
+    """Let a drawing's SVG through unescaped. Only what `trainer.drawings` drew may come here."""
     return mark_safe(svg)  # noqa: S308  our own drawing, never an author's text
 
 

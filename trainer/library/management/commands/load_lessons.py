@@ -31,10 +31,7 @@ class Command(BaseCommand):
             else:
                 for problem in error.problems:
                     self.stderr.write(str(problem))
-            count = len(error.problems)
-            raise CommandError(
-                f"nothing was loaded: {count} problem{'s' if count != 1 else ''}", returncode=1
-            ) from None
+            raise CommandError(f"nothing was loaded; problems found: {len(error.problems)}", returncode=1) from None
         self.stdout.write(json.dumps(_document(loaded), ensure_ascii=False) if options["json"] else _lines(loaded))
 
 
@@ -56,7 +53,5 @@ def _lines(loaded: Loaded) -> str:
     lines += [f"Specification revision {key} is new." for key in loaded.revisions]
     lines += [f"Module {version.slug} is now version {version.short}." for version in loaded.modules]
     lines += [f"Module {slug} did not change." for slug in loaded.unchanged_modules]
-    lines += [
-        f"Module {slug} has no folder here; the version loaded before stays in use." for slug in loaded.missing_modules
-    ]
+    lines += [f"Module {slug} has no folder here; its last version stays in use." for slug in loaded.missing_modules]
     return "\n".join(lines)
