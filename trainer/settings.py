@@ -189,6 +189,20 @@ ACCOUNT_LOGOUT_ON_GET = False
 ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # no mail to addresses that strangers type
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 ACCOUNT_SESSION_REMEMBER = True  # for SESSION_COOKIE_AGE; there is no box to tick
+ACCOUNT_FORMS = {
+    "login": "trainer.people.sign_in_forms.LoginForm",
+    "change_password": "trainer.people.sign_in_forms.ChangePasswordForm",
+    "reset_password": "trainer.people.sign_in_forms.ResetPasswordForm",
+    "reset_password_from_key": "trainer.people.sign_in_forms.ResetPasswordKeyForm",
+    "reauthenticate": "trainer.people.sign_in_forms.PasswordAgainForm",
+}
+MFA_FORMS = {
+    "authenticate": "trainer.people.sign_in_forms.CodeForm",
+    "reauthenticate": "trainer.people.sign_in_forms.CodeAgainForm",
+    "activate_totp": "trainer.people.sign_in_forms.TurnOnAppForm",
+    "add_webauthn": "trainer.people.sign_in_forms.AddPasskeyForm",
+    "edit_webauthn": "trainer.people.sign_in_forms.RenamePasskeyForm",
+}
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not PRODUCTION

@@ -16,6 +16,3 @@ class PeopleConfig(AppConfig):
         """Add the menu's lines."""
         menu.add(20, _("Crews"), "crews", "trainer", "office", "administrator", in_company=True)
         menu.add(60, _("People"), "people", "office", "administrator", in_company=True)
-        menu.add(
-            90, _("My settings"), "my-settings", "trainer", "evaluator", "office", "administrator", in_company=False
-        )
