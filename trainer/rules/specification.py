@@ -82,12 +82,12 @@ class Value:
         return self.judges(reading) != "reject"
 
     def end(self, name: str) -> "Value":
-        """Give one end of the value, "least" or "most", as an exact value.
+        """Give one end of the value, "least" or "most", or its reading "tolerance", as an exact value.
 
         Raises:
             UnknownValueError: The limit has no such end.
         """
-        bound = self.least if name == "least" else self.most
+        bound = {"least": self.least, "most": self.most, "tolerance": self.tolerance}[name]
         if bound is None:
             raise UnknownValueError(f"{self.key} is a {self.limit}; it has no {name!r}")
         return replace(self, key=f"{self.key}.{name}", limit="exact", value=bound, least=bound, most=bound)
@@ -119,7 +119,8 @@ class Specification:
     def lookup(self, name: str, part: str | None = None) -> Value:
         """Find a value: `part.name`, then the common `name`, then the only part that has it.
 
-    A name that starts with a part (`base_side_lap`) is looked for in that part. `.least`, `.most` ask for an end.
+        A name that starts with a part (`base_side_lap`) is looked for in that part; `.least`, `.most` ask for an end,
+        `.tolerance` for the reading tolerance.
 
         Raises:
             UnknownValueError: There is none, or several parts have one.
@@ -144,7 +145,7 @@ class Specification:
 
     def _seek(self, name: str, part: str | None) -> Value | None:
         bare, _, end = name.rpartition(".")
-        if end in ("least", "most") and bare:
+        if end in ("least", "most", "tolerance") and bare:
             whole = self._find(bare, part)
             return whole.end(end) if whole is not None else None
         for key in self._keys(name, part):
