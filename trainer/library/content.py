@@ -1,18 +1,16 @@
-"""The lessons folder as it lies on the disk: every file read, told apart by its name, and parsed."""
+"""The lessons folder as it lies on the disk: every file read and told apart by its name."""
 
 import hashlib
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from trainer.base.canonical import canonical_text, sha256_hex
 from trainer.library.models import ContentKind
-from trainer.questions.format import parse_question
-from trainer.questions.modules import parse_module
-from trainer.rules.specification import ContentError, Problem, parse_specification
+from trainer.rules.specification import ContentError, Problem
 
 KINDS: Final[tuple[tuple[re.Pattern[str], ContentKind], ...]] = (
     (re.compile(r"glossary\.toml"), ContentKind.GLOSSARY),
@@ -22,12 +20,6 @@ KINDS: Final[tuple[tuple[re.Pattern[str], ContentKind], ...]] = (
     (re.compile(r"[a-z0-9-]+/questions/[a-z0-9-]+\.toml"), ContentKind.QUESTION),
 )
 IN_MODULE: Final = frozenset({ContentKind.MODULE, ContentKind.LESSON, ContentKind.QUESTION})
-LESSON_FILES: Final = ("lesson.en.md", "lesson.es.md")
-PARSERS: Final[dict[ContentKind, Callable[[str, str], Any]]] = {
-    ContentKind.SPECIFICATION: parse_specification,
-    ContentKind.MODULE: parse_module,
-    ContentKind.QUESTION: parse_question,
-}
 
 
 @dataclass(frozen=True)
@@ -59,13 +51,18 @@ def read_folder(folder: Path) -> list[SourceFile]:
             continue
         kind = next((kind for pattern, kind in KINDS if pattern.fullmatch(inside)), None)
         if kind is None:
-            problems.append(Problem(inside, 1, "content.E301", _NAMES))
+            problems.append(Problem(f"{folder.name}/{inside}", 1, "content.E301", _NAMES))
             continue
         try:
             text = path.read_bytes().decode("utf-8")
         except UnicodeDecodeError as error:
             problems.append(
-                Problem(inside, 1, "content.E302", f"byte {error.start} is not UTF-8 text; save the file as UTF-8")
+                Problem(
+                    f"{folder.name}/{inside}",
+                    1,
+                    "content.E302",
+                    f"byte {error.start} is not UTF-8 text; save the file as UTF-8",
+                )
             )
             continue
         files.append(SourceFile(kind, inside, text, hashlib.sha256(text.encode()).hexdigest()))
@@ -88,27 +85,6 @@ _NAMES: Final = (
     " MODULE/module.toml, MODULE/lesson.en.md, MODULE/lesson.es.md and MODULE/questions/QUESTION.toml, names in small"
     " letters, digits and hyphens"
 )
-
-
-def problems_of(files: Iterable[SourceFile]) -> list[Problem]:
-    """Parse every file by itself and see that each module is whole; give what is wrong."""
-    files = list(files)
-    problems: list[Problem] = []
-    for file in files:
-        parser = PARSERS.get(file.kind)
-        if parser is not None:
-            try:
-                parser(file.text, file.path)
-            except ContentError as error:
-                problems += error.problems
-    for slug, inside in modules_in(files).items():
-        present = {file.path for file in inside}
-        problems += [
-            Problem(f"{slug}/{name}", 1, "content.E304", f'module "{slug}" lacks this file; add it')
-            for name in ("module.toml", *LESSON_FILES)
-            if f"{slug}/{name}" not in present
-        ]
-    return problems
 
 
 def modules_in(files: Iterable[SourceFile]) -> dict[str, list[SourceFile]]:

@@ -1,6 +1,5 @@
 """Changes of the library: load content from the lessons folder, adopt a specification."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -10,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from trainer.base import journal
 from trainer.base.errors import Refused
-from trainer.library import content, queries
+from trainer.library import content, content_check, queries
 from trainer.library.content import SourceFile
 from trainer.library.models import Adoption, ContentKind, ContentVersion, ModuleVersion, SpecificationRevision
 from trainer.library.signals import module_loaded, specification_adopted
@@ -31,9 +30,7 @@ class Loaded:
     missing_modules: list[str] = field(default_factory=list)
 
 
-def load_lessons(
-    *, folder: Path, by: Account | None = None, check: Callable[[Path], list[Problem]] | None = None
-) -> Loaded:
+def load_lessons(*, folder: Path, by: Account | None = None) -> Loaded:
     """Turn each changed file into an immutable content version, and each changed module into a new version.
 
     All or nothing. A file that did not change makes nothing; what was loaded before stays, also when its file is gone.
@@ -41,21 +38,18 @@ def load_lessons(
     Args:
         folder: The lessons folder.
         by: Who loads; None for the program itself.
-        check: A further check over the folder, such as the one that tries every question.
 
     Raises:
         ContentError: Content that is broken, or a specification revision that was loaded before with other text.
     """
     files = content.read_folder(folder)
-    problems = content.problems_of(files)
-    if not problems and check is not None:
-        problems = check(folder)
+    problems = content_check.problems_of(folder)
     if problems:
         raise ContentError(problems)
     loaded = Loaded(files=len(files))
     with transaction.atomic():
         versions = _keep_files(files, loaded)
-        _keep_revisions(files, versions, loaded)
+        _keep_revisions(folder, files, versions, loaded)
         _keep_modules(files, loaded)
         if loaded.new_files or loaded.modules:
             journal.write(
@@ -86,7 +80,7 @@ def _keep_files(files: list[SourceFile], loaded: Loaded) -> dict[str, ContentVer
     return known
 
 
-def _keep_revisions(files: list[SourceFile], versions: dict[str, ContentVersion], loaded: Loaded) -> None:
+def _keep_revisions(folder: Path, files: list[SourceFile], versions: dict[str, ContentVersion], loaded: Loaded) -> None:
     known = {row.key: row.content.sha256 for row in SpecificationRevision.objects.select_related("content")}
     changed: list[Problem] = []
     for file in files:
@@ -98,7 +92,7 @@ def _keep_revisions(files: list[SourceFile], versions: dict[str, ContentVersion]
             SpecificationRevision.objects.create(name=name, revision=revision, content=versions[file.path])
             loaded.revisions.append(key)
         elif known[key] != file.sha256:
-            changed.append(Problem(file.path, 1, "content.E310", _changed(key)))
+            changed.append(Problem(f"{folder.name}/{file.path}", 1, "content.E310", _changed(key)))
     if changed:
         raise ContentError(changed)
 
