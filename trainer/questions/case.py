@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from trainer.drawings import Drawing
 from trainer.questions.model import BothLanguages, Language
-from trainer.rules import Dimension
+from trainer.rules import Dimension, Working
 
 LETTERS: Final = "ABCDEFGHIJKL"
 Steps = list[dict[str, str]]
@@ -19,7 +19,6 @@ class Answer:
 
     `value` is a quantity of `dimension` (measure, count), or the letters of the right rows (choice), the letters in a right
     order (order), or ("accept",) or ("reject", number of the failing reading, …) (judge), with no dimension.
-    `before_rounding` is a count's value before it was rounded to whole pieces, where it was.
     """
 
     value: Any
@@ -27,7 +26,13 @@ class Answer:
     text: BothLanguages
     within: Any = None
     within_text: BothLanguages | None = None
-    before_rounding: Fraction | None = None
+    rounded: Working[Any] | Fraction | None = None
+
+    @property
+    def before_rounding(self) -> Fraction | None:
+        """A count's value before it was rounded to whole pieces; None where it was not."""
+        before = self.rounded.before_rounding if isinstance(self.rounded, Working) else self.rounded
+        return None if before is None or before == self.value else Fraction(before)
 
     @property
     def unit(self) -> str:
@@ -43,6 +48,7 @@ class CaseMistake:
     value: Any
     shown: BothLanguages
     text: BothLanguages
+    dimension: Dimension
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any, Final
 
 from trainer.drawings import Drawing, draw, drawing_inputs
@@ -14,6 +13,7 @@ from trainer.questions.phrases import phrase
 from trainer.questions.plan import Plan, PlannedDrawing, PlannedReading
 from trainer.questions.speaking import Speaker
 from trainer.questions.told import NOTHING, Told
+from trainer.questions.wording import ITEMS_OF
 from trainer.rules.specification import Specification
 
 __all__ = ["TRIES", "Case", "CaseError", "make_case", "plan_for"]
@@ -99,7 +99,7 @@ def tell(plan: Plan, draft: Draft, seed: str) -> Case:
         rule_editions=plan.editions,
         title=plan.titles,
         danger=question.danger,
-        stem=Told(lambda language: speaker.fill(question.texts[language].stem, language)),
+        stem=speaker.said("stem"),
         after=Told(speaker.after),
         answer=_answer(plan, draft, speaker, rows),
         steps=Told(speaker.steps),
@@ -120,8 +120,11 @@ def _pick(question: Question) -> str:
 
 
 def _mistakes(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseMistake, ...]:
+    answer = plan.answer
+    if answer is None:
+        return ()
     return tuple(
-        CaseMistake(one, value, speaker.shown(value), speaker.mistake(one, value))
+        CaseMistake(one, value, speaker.shown(value), speaker.mistake(one, value), answer.dimension)
         for one, value in draft.shown_mistakes()
     )
 
@@ -136,7 +139,7 @@ def _answer(plan: Plan, draft: Draft, speaker: Speaker, rows: tuple[CaseRow, ...
             text=speaker.shown(draft.value),
             within=within,
             within_text=speaker.shown(within) if within is not None else None,
-            before_rounding=_before_rounding(draft),
+            rounded=draft.working if isinstance(draft.value, int) else None,
         )
     if kind == "order":
         letters = {row.id: row.letter for row in rows}
@@ -155,25 +158,18 @@ def _judgment(failing: tuple[str, ...]) -> BothLanguages:
     return Told(lambda language: phrase("reject_reading", language, reading=", ".join(failing)))
 
 
-def _before_rounding(draft: Draft) -> Fraction | None:
-    working = draft.working
-    if working is None or not isinstance(draft.value, int):
-        return None
-    before = working.before_rounding
-    return None if before == working.value else Fraction(before)
-
-
 def _rows(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseRow, ...]:
+    if not draft.rows:
+        return ()
     if plan.question.kind == "judge":
-        return tuple(
-            _reading(plan, draft, speaker, place, one) for place, one in enumerate(draft.rows, start=1)
-        )
+        return tuple(_reading(plan, draft, speaker, place, one) for place, one in enumerate(draft.rows, start=1))
     letters = zip(LETTERS, draft.rows, strict=False)
     if plan.question.kind == "choice" and plan.question.answer is not None:
         values: dict[str, Any] = {ANSWER_ROW: draft.value, **dict(draft.shown_mistakes())}
         return tuple(_number_row(speaker, letter, one, values[one]) for letter, one in letters)
+    section = ITEMS_OF[plan.question.kind]
     return tuple(
-        CaseRow(letter, one, one in draft.right, speaker.item(one), speaker.why(one))
+        CaseRow(letter, one, one in draft.right, speaker.said(section, one), speaker.why(one))
         for letter, one in letters
     )
 
@@ -190,7 +186,7 @@ def _reading(plan: Plan, draft: Draft, speaker: Speaker, place: int, one: str) -
         letter=str(place),
         id=one,
         right=one in draft.right,
-        text=speaker.item(one),
+        text=speaker.said("readings", one),
         why=speaker.why(one),
         reading=NOTHING if value is None else speaker.of(value, reading.dimension),
         limit=Told(lambda language: _limit_text(plan, reading, language)),
@@ -227,9 +223,7 @@ def _pairs(plan: Plan, rows: tuple[CaseRow, ...]) -> tuple[CasePair, ...]:
     )
 
 
-def _drawing(
-    plan: Plan, draft: Draft, drawing: PlannedDrawing | None, key: str
-) -> Mapping[Language, Drawing] | None:
+def _drawing(plan: Plan, draft: Draft, drawing: PlannedDrawing | None, key: str) -> Mapping[Language, Drawing] | None:
     if drawing is None:
         return None
     given = {**drawing.fixed, **{name: draft.scope[source] for name, source in drawing.named.items()}}

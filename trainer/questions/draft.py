@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from trainer.questions.plan import Plan, PlannedReading
 from trainer.questions.quantities import stored_text, stored_value
-from trainer.questions.working import Impossible
+from trainer.questions.working import Impossible, Work
 from trainer.rules import RuleInputError, Working
 
 ANSWER_ROW: Final = "answer"
@@ -89,17 +89,9 @@ def draw(plan: Plan, chance: Chance) -> Draft:
         choices = parameter.choices
         scope[parameter.name], drawn[parameter.name] = choices[chance.number(parameter.name) % len(choices)]
     draft = Draft(scope, drawn)
-    _work_out(plan, draft)
-    for condition in plan.conditions:
-        try:
-            holds = condition.test(scope)
-        except (RuleInputError, Impossible, ZeroDivisionError) as error:
-            raise Redraw(f"{condition.text}: {error}") from None
-        if not holds:
-            raise Redraw(f"constraint {condition.text}")
-    for one, _, became in draft.mistakes:
-        if became != SHOWN and one in plan.required_mistakes:
-            raise Redraw(f'mistake "{one}" {became}')
+    _work_values(plan, scope)
+    _keep_conditions(plan, scope)
+    _work_answer(plan, draft, plan.required_mistakes)
     _draw_rows(plan, draft, chance)
     if draft.rows:
         drawn["rows"] = " ".join(draft.rows)
@@ -118,9 +110,13 @@ def redraw(plan: Plan, parameters: Mapping[str, str], chance: Chance) -> Draft:
         text = drawn.get(parameter.name)
         if text is None:
             raise Redraw(f'parameter "{parameter.name}" is missing')
-        scope[parameter.name] = _read(parameter.name, text, parameter.dimension)
+        value = scope[parameter.name] = _read(parameter.name, text, parameter.dimension)
+        least, most = plan.spans[parameter.name]
+        if not least <= value <= most:
+            raise Redraw(f'parameter "{parameter.name}" of {text} is outside the grid of this version')
     draft = Draft(scope, drawn)
-    _work_out(plan, draft)
+    _work_values(plan, scope)
+    _work_answer(plan, draft, frozenset())
     for reading in plan.readings:
         text = drawn.get(f"reading.{reading.id}")
         if text is not None:
@@ -148,38 +144,55 @@ def _read(name: str, text: str, dimension: Any) -> Any:
         raise Redraw(f'parameter "{name}": {error}') from None
 
 
-def _work_out(plan: Plan, draft: Draft) -> None:
-    scope = draft.scope
+def _work_values(plan: Plan, scope: dict[str, Any]) -> None:
     try:
         for name, work in plan.values:
             scope[name] = work.value(scope)
-        answer = plan.answer
-        if answer is None:
-            return
-        draft.value, draft.working = answer.worked(scope)
+    except (RuleInputError, Impossible) as error:
+        raise Redraw(str(error)) from None
+
+
+def _keep_conditions(plan: Plan, scope: dict[str, Any]) -> None:
+    for condition in plan.conditions:
+        try:
+            holds = condition.test(scope)
+        except (RuleInputError, Impossible, ZeroDivisionError) as error:
+            raise Redraw(f"{condition.text}: {error}") from None
+        if not holds:
+            raise Redraw(f"constraint {condition.text}")
+
+
+def _work_answer(plan: Plan, draft: Draft, required: frozenset[str]) -> None:
+    """Work out the answer and its mistakes; a `required` one that does not show ends it."""
+    answer = plan.answer
+    if answer is None:
+        return
+    try:
+        draft.value, draft.working = answer.worked(draft.scope)
     except (RuleInputError, Impossible) as error:
         raise Redraw(str(error)) from None
     if answer.dimension.kind is int and not isinstance(draft.value, int):
         raise Redraw(f"the answer is {draft.value}, not whole")
-    _work_mistakes(plan, draft)
-
-
-def _work_mistakes(plan: Plan, draft: Draft) -> None:
     kept: list[Any] = []
     for one, work in plan.mistakes:
-        try:
-            value = work.value(draft.scope)
-        except (RuleInputError, Impossible):
-            draft.mistakes.append((one, None, REFUSED))
-            continue
-        became = SHOWN
-        if plan.same(value, draft.value):
-            became = EQUALS_ANSWER
-        elif any(plan.same(value, other) for other in kept):
-            became = EQUALS_OTHER
-        else:
-            kept.append(value)
+        value, became = _work_mistake(plan, draft, work, kept)
+        if became != SHOWN and one in required:
+            raise Redraw(f'mistake "{one}" {became}')
         draft.mistakes.append((one, value, became))
+
+
+def _work_mistake(plan: Plan, draft: Draft, work: Work, kept: list[Any]) -> tuple[Any, str]:
+    try:
+        value = work.value(draft.scope)
+    except (RuleInputError, Impossible):
+        return None, REFUSED
+    if plan.same(value, draft.value):
+        return value, EQUALS_ANSWER
+    for other in kept:
+        if plan.same(value, other):
+            return value, EQUALS_OTHER
+    kept.append(value)
+    return value, SHOWN
 
 
 def _draw_rows(plan: Plan, draft: Draft, chance: Chance) -> None:
@@ -245,9 +258,7 @@ def _order_rows(plan: Plan, draft: Draft, chance: Chance) -> None:
     if tied != taken:
         raise Redraw("a step that no pair ties to the others shown")
     for place in range(8):
-        draft.rows = chance.shuffled(
-            f"row {place}", [row.id for row in plan.question.rows if row.id in taken]
-        )
+        draft.rows = chance.shuffled(f"row {place}", [row.id for row in plan.question.rows if row.id in taken])
         at = {one: index for index, one in enumerate(draft.rows)}
         if any(at[before] > at[later] for before, later in after):
             draft.right = taken

@@ -33,16 +33,11 @@ def case_document(case: Case) -> Document:
     document["rule_editions"] = dict(case.rule_editions)
     document["answer"] = _answer(case.answer)
     document["steps"] = {language: [dict(line) for line in case.steps[language]] for language in LANGUAGES}
-    document["mistakes"] = [_mistake(mistake, case.answer.dimension) for mistake in _all_mistakes(case)]
+    document["mistakes"] = [_mistake(mistake) for mistake in case.mistakes]
     document["rows"] = [_row(row) for row in case.rows]
     document["pairs"] = [{"before": p.before, "after": p.after, "why": _both(p.why)} for p in case.pairs]
     document["drawing"], document["after_drawing"] = _drawn(case.drawing), _drawn(case.after_drawing)
     return document
-
-
-def _all_mistakes(case: Case) -> tuple[CaseMistake, ...]:
-    """Give the mistakes judged by number; a choice keeps its own as rows."""
-    return case.mistakes if case.answer.dimension is not None else ()
 
 
 def _both(said: BothLanguages) -> dict[str, str]:
@@ -62,11 +57,14 @@ def _answer(answer: Answer) -> Document:
     return document
 
 
-def _mistake(mistake: CaseMistake, dimension: Dimension | None) -> Document:
-    if dimension is None:
-        raise TypeError(f"mistake {mistake.id} of a case without a number")
-    value = stored_text(mistake.value, dimension)
-    return {"id": mistake.id, "value": value, "shown": _both(mistake.shown), "text": _both(mistake.text)}
+def _mistake(mistake: CaseMistake) -> Document:
+    return {
+        "id": mistake.id,
+        "dimension": mistake.dimension.name,
+        "value": stored_text(mistake.value, mistake.dimension),
+        "shown": _both(mistake.shown),
+        "text": _both(mistake.text),
+    }
 
 
 def _row(row: CaseRow) -> Document:
@@ -112,7 +110,7 @@ def _case(document: Mapping[str, Any]) -> Case:
         rule_editions=document["rule_editions"],
         answer=answer,
         steps=document["steps"],
-        mistakes=tuple(_mistake_from(entry, answer.dimension) for entry in document["mistakes"]),
+        mistakes=tuple(_mistake_from(entry) for entry in document["mistakes"]),
         rows=tuple(_row_from(entry) for entry in document["rows"]),
         pairs=tuple(CasePair(entry["before"], entry["after"], entry["why"]) for entry in document["pairs"]),
         drawing=_drawing_from(document["drawing"]),
@@ -131,15 +129,14 @@ def _answer_from(document: Mapping[str, Any]) -> Answer:
         text=document["text"],
         within=stored_value(within, dimension) if within is not None else None,
         within_text=document.get("within_text"),
-        before_rounding=Fraction(before) if before is not None else None,
+        rounded=Fraction(before) if before is not None else None,
     )
 
 
-def _mistake_from(document: Mapping[str, Any], dimension: Dimension | None) -> CaseMistake:
-    if dimension is None:
-        raise ValueError(f"mistake {document['id']} has a value, the answer has no dimension")
+def _mistake_from(document: Mapping[str, Any]) -> CaseMistake:
+    dimension = DIMENSIONS[document["dimension"]]
     value = stored_value(document["value"], dimension)
-    return CaseMistake(document["id"], value, document["shown"], document["text"])
+    return CaseMistake(document["id"], value, document["shown"], document["text"], dimension)
 
 
 def _row_from(document: Mapping[str, Any]) -> CaseRow:
@@ -177,9 +174,7 @@ def public_case(case: Case, language: Language) -> Document:
     if case.kind == "judge":
         public["readings"] = [_public_reading(row, language, shown=case.show_limits) for row in case.rows]
     else:
-        public["rows"] = [
-            {"id": row.letter, "letter": row.letter, "text": row.text[language]} for row in case.rows
-        ]
+        public["rows"] = [{"id": row.letter, "letter": row.letter, "text": row.text[language]} for row in case.rows]
     return public
 
 

@@ -35,9 +35,7 @@ class Expression:
     work: Callable[[Scope], Any]
 
 
-def compile_expression(
-    text: str, quantity: Callable[[str], object], *, condition: bool = False
-) -> Expression:
+def compile_expression(text: str, quantity: Callable[[str], object], *, condition: bool = False) -> Expression:
     """Compile a sum, or a condition if asked; `quantity` reads what stands in single quotes.
 
     Raises:
@@ -53,9 +51,7 @@ def compile_expression(
     except RecursionError:
         raise ExpressionError(f'"{text}" is nested too deep; {_allowed(condition)}') from None
     if condition and not isinstance(tree.body, _LOGIC):
-        raise ExpressionError(
-            f'"{text}" is a sum where a condition is asked for; compare it, such as "lap < side_lap"'
-        )
+        raise ExpressionError(f'"{text}" is a sum where a condition is asked for; compare it, such as "lap < side_lap"')
     arguments = ast.arguments([], [ast.arg("scope")], None, [], [], None, [])
     function = ast.fix_missing_locations(ast.Expression(ast.Lambda(arguments, body)))
     code = compile(function, "<question>", "eval")
@@ -114,9 +110,7 @@ class _Builder(ast.NodeTransformer):
     def _constant(self, node: ast.Constant) -> ast.AST:
         if isinstance(node.value, str):
             self.quoted.append(self.quantity(node.value))
-            return ast.Subscript(
-                ast.Name("quoted", ast.Load()), ast.Constant(len(self.quoted) - 1), ast.Load()
-            )
+            return ast.Subscript(ast.Name("quoted", ast.Load()), ast.Constant(len(self.quoted) - 1), ast.Load())
         if type(node.value) is int:
             return node
         raise ExpressionError(

@@ -45,11 +45,7 @@ _NAMES_ARE: Final = "write small letters, digits and _, beginning with a letter"
 def question_id(path: str) -> str:
     """Give MODULE/QUESTION for `…/MODULE/questions/QUESTION.toml`; the bare stem for any other path."""
     match = _PATH.search(path.replace("\\", "/"))
-    return (
-        f"{match[1]}/{match[2]}"
-        if match
-        else path.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
-    )
+    return f"{match[1]}/{match[2]}" if match else path.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
 
 
 def parse_question(text: str, path: str) -> Question:
@@ -64,9 +60,7 @@ def parse_question(text: str, path: str) -> Question:
     reader.stop_on_problems()
     use = root.text("use", required=True, words=USES)
     if use == "both" and kind in ITEMS_OF:
-        root.problem(
-            "E215", "use", f'a question of kind "{kind}" is never "both"; write "practice" or "exam"'
-        )
+        root.problem("E215", "use", f'a question of kind "{kind}" is never "both"; write "practice" or "exam"')
     answer = root.table("answer", required=kind in ("measure", "count"))
     question = Question(
         id=question_id(path),
@@ -110,9 +104,7 @@ def parse_question(text: str, path: str) -> Question:
 def _slug(table: Table, key: str) -> str:
     value = table.text(key, required=True)
     if value and not _SLUG.fullmatch(value):
-        table.problem(
-            WRONG, key, f'"{table.name(key)}" is "{value}"; write a word such as "layout" or "take-off"'
-        )
+        table.problem(WRONG, key, f'"{table.name(key)}" is "{value}"; write a word such as "layout" or "take-off"')
     return value
 
 
@@ -170,9 +162,7 @@ def _grid(table: Table, *, close: bool = True) -> Grid:
     if "values" in table:
         grid = Grid(values=table.texts("values"))
         if not grid.values:
-            table.problem(
-                WRONG, "values", f'"{table.name("values")}" is empty; write a list such as ["6 in", "8 in"]'
-            )
+            table.problem(WRONG, "values", f'"{table.name("values")}" is empty; write a list such as ["6 in", "8 in"]')
     else:
         first = table.operand("from", required=True) or ""
         grid = Grid(first, table.operand("to", required=True) or "", table.operand("step") or "")
@@ -203,9 +193,7 @@ def _source(table: Table, *, required: bool = True) -> Source | None:
     if count == 1:
         return source
     if count or required:
-        table.problem(
-            MISSING, "", f'"{table.name()}" needs one of rule, expression, value; it has {count or "none"}'
-        )
+        table.problem(MISSING, "", f'"{table.name()}" needs one of rule, expression, value; it has {count or "none"}')
     return source if count else None
 
 
@@ -247,9 +235,7 @@ def _right(root: Table) -> tuple[int, int]:
     most = table.whole("most", required=True, least=1, most=6, default=1)
     table.close()
     if most < least:
-        root.problem(
-            WRONG, "right", f"the most right rows ({most}) are fewer than the least ({least}); swap them"
-        )
+        root.problem(WRONG, "right", f"the most right rows ({most}) are fewer than the least ({least}); swap them")
     return least, most
 
 

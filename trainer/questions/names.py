@@ -25,7 +25,9 @@ class Names:
 
     Attributes:
         dimensions: each known name's dimension.
-        given: values of the specification that the question uses, by the name the question uses.
+        given: what is the same in every case: values of the specification, by the name the question uses, and values worked
+            out from them alone.
+        own: the question's own names, its parameters and values.
         problems: what didn't fit so far.
     """
 
@@ -33,6 +35,7 @@ class Names:
         self.question, self.specification = question, specification
         self.dimensions: dict[str, Dimension] = {}
         self.given: dict[str, Any] = {}
+        self.own: set[str] = set()
         self.problems: list[Problem] = []
 
     @contextmanager
@@ -121,9 +124,7 @@ class Names:
             return DIMENSIONS[given]
         found = words().get(name)
         if found is None:
-            raise Wrong(
-                "E202", f'"{name}" is not in the table of words; add dimension = "length" (or count, area …)'
-            )
+            raise Wrong("E202", f'"{name}" is not in the table of words; add dimension = "length" (or count, area …)')
         return found.dimension
 
 

@@ -25,8 +25,8 @@ from trainer.questions.names import Names, Wrong
 from trainer.questions.quantities import alike, any_quantity, is_name, stored_text
 from trainer.questions.templates import Template
 from trainer.questions.wording import ANSWER_WORDS, texts_of
-from trainer.questions.working import NameWork, RuleWork, Scope, SumWork, Work
-from trainer.rules import Dimension, Rule, RuleInputError, get_rule
+from trainer.questions.working import Impossible, NameWork, RuleWork, Scope, SumWork, Work
+from trainer.rules import Dimension, Input, Rule, RuleInputError, get_rule
 from trainer.rules.dimensions import COUNT, LENGTH
 from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, nearest_mark
 from trainer.rules.specification import Specification, Value
@@ -49,6 +49,16 @@ class Draw:
     name: str
     dimension: Dimension
     choices: tuple[tuple[Any, str], ...]
+
+    @property
+    def least(self) -> Any:
+        """The least value."""
+        return min(value for value, _ in self.choices)
+
+    @property
+    def most(self) -> Any:
+        """The greatest value."""
+        return max(value for value, _ in self.choices)
 
 
 @dataclass(frozen=True)
@@ -95,7 +105,9 @@ class Plan:
         self.names = names = Names(question, specification)
         self.draws = self._draws()
         names.stop_on_problems()
-        self.values = self._values()
+        self.spans = {draw.name: (draw.least, draw.most) for draw in self.draws}
+        self.all_values = self._values()
+        self.values = tuple((name, work) for name, work in self.all_values if name not in names.given)
         self.answer = self._answer()
         self.within, self.nearest = self._within(), self._nearest()
         self.mistakes = self._mistakes()
@@ -107,10 +119,11 @@ class Plan:
         self.drawing, self.after_drawing = (
             self._drawing("drawing", question.drawing), self._drawing("after_drawing", question.after_drawing),
         )  # fmt: skip
-        self._texts()
+        self._find_names_of_texts()
         names.stop_on_problems()
         self.dimensions: Mapping[str, Dimension] = names.dimensions
         self.base: Mapping[str, Any] = dict(names.given)
+        self.texts = {language: self._folded(language) for language in LANGUAGES}
         self.editions = self._editions()
         self.closure = closure_of(question.pairs)
         self.values_behind_answer = self._behind_answer()
@@ -122,6 +135,7 @@ class Plan:
             with self.names.at("parameters", parameter.name):
                 dimension = self.names.dimension(parameter.name, parameter.dimension)
                 self.names.dimensions[parameter.name] = dimension
+                self.names.own.add(parameter.name)
                 metric = parameter.metric if self.specification.units == "metric" else None
                 values = choices_of(metric or parameter.grid, dimension)
                 stored = tuple((value, stored_text(value, dimension)) for value in values)
@@ -134,6 +148,10 @@ class Plan:
             work = self._work(source, ("values", name))
             if work is not None:
                 self.names.dimensions[name] = work.dimension
+                self.names.own.add(name)
+                if isinstance(work, RuleWork) and work.constant:
+                    with self.names.at("values", name):
+                        self.names.given[name] = _once(work)
                 found.append((name, work))
         self.names.stop_on_problems()
         return tuple(found)
@@ -144,7 +162,7 @@ class Plan:
         if source is None:
             return None
         work = self._work(source, ("answer",))
-        return dict(self.values).get(source.value, work) if source.value is not None else work
+        return dict(self.all_values).get(source.value, work) if source.value is not None else work
 
     def _work(self, source: Source, path: Path) -> Work | None:
         with self.names.at(*path):
@@ -159,26 +177,45 @@ class Plan:
     def _rule_work(self, rule: Rule[..., Any], given: Mapping[str, str], item: str | None) -> Work:
         fixed: dict[str, Any] = {}
         named: dict[str, str] = {}
+        names: list[str] = []
         for entry in rule.inputs:
-            if entry.name in given:
-                name, value = self.names.operand(given[entry.name], entry.dimension)
-                if name is not None and name not in self.names.given:
-                    named[entry.name] = name
+            name = self._input(rule, entry, given, fixed)
+            if name is not None:
+                names.append(name)
+                if name in self.names.given:
+                    fixed[entry.name] = self.names.given[name]
                 else:
-                    fixed[entry.name] = self.names.given[name] if name is not None else value
-            elif entry.name in self.names.dimensions and entry.name not in self.names.given:
-                if not alike(self.names.dimensions[entry.name], entry.dimension):
-                    message = (
-                        f'"{entry.name}" is no {entry.dimension.spoken[0]}, which rule "{rule.name}" asks for'
-                    )
-                    raise Wrong("E204", message + "; rename it, or give the rule another input")
-                named[entry.name] = entry.name
-            else:
-                fixed[entry.name] = self._specified(rule, entry.name, entry.required, entry.default)
+                    named[entry.name] = name
+        picked = self._item(item)
+        if isinstance(picked, str) and picked != "last":
+            names.append(picked)
         try:
-            return RuleWork(rule, fixed, named, self._item(item), rule.result.item if item else rule.result)
+            return RuleWork(
+                rule,
+                fixed,
+                named,
+                item=picked,
+                dimension=rule.result.item if item else rule.result,
+                names=tuple(names),
+                spans=self.spans,
+            )
         except RuleInputError as error:
             raise Wrong("E205", f"{error} (these inputs never change, so no case can be made)") from None
+
+    def _input(self, rule: Rule[..., Any], entry: Input, given: Mapping[str, str], fixed: dict[str, Any]) -> str | None:
+        """Give the name that an input takes its value from, or put its value among the fixed ones."""
+        if entry.name in given:
+            name, value = self.names.operand(given[entry.name], entry.dimension)
+            if name is None:
+                fixed[entry.name] = value
+            return name
+        if entry.name not in self.names.own:
+            fixed[entry.name] = self._specified(rule, entry.name, entry.required, entry.default)
+            return None
+        if not alike(self.names.dimensions[entry.name], entry.dimension):
+            message = f'"{entry.name}" is no {entry.dimension.spoken[0]}, which rule "{rule.name}" asks for'
+            raise Wrong("E204", message + "; rename it, or give the rule another input")
+        return entry.name
 
     def _specified(self, rule: Rule[..., Any], name: str, required: bool, default: Any) -> Any:
         value = self.specification.give(name, self.question.part or rule.part)
@@ -218,9 +255,7 @@ class Plan:
             dimensions = self.names.dimensions[one], self.names.dimensions[other]
             if not alike(*dimensions):
                 kinds = " and ".join(dimension.spoken[0] for dimension in dimensions)
-                message = (
-                    f'"{text}" puts "{one}" and "{other}" together, {kinds}; compare and add like things'
-                )
+                message = f'"{text}" puts "{one}" and "{other}" together, {kinds}; compare and add like things'
                 raise Wrong("E204", message)
         return expression
 
@@ -238,16 +273,12 @@ class Plan:
                 name, value = self.names.operand(self.question.nearest, LENGTH)
                 mark = value if name is None else self._fixed_value(name)
                 if mark <= 0:
-                    raise Wrong(
-                        "E203", f'"{self.question.nearest}" is no tape mark; write one such as "1/16 in"'
-                    )
+                    raise Wrong("E203", f'"{self.question.nearest}" is no tape mark; write one such as "1/16 in"')
         return Fraction(mark)
 
     def _fixed_value(self, name: str) -> Any:
         if name not in self.names.given:
-            raise Wrong(
-                "E204", f'"{name}" changes from case to case; write a quantity or a name of the specification'
-            )
+            raise Wrong("E204", f'"{name}" changes from case to case; write a quantity or a name of the specification')
         return self.names.given[name]
 
     def _mistakes(self) -> tuple[tuple[str, Work], ...]:
@@ -256,11 +287,7 @@ class Plan:
             path: Path = ("mistakes", mistake.id)
             with self.names.at(*path):
                 work = self._mistake(mistake, path)
-                if (
-                    work is not None
-                    and self.answer is not None
-                    and not alike(work.dimension, self.answer.dimension)
-                ):
+                if work is not None and self.answer is not None and not alike(work.dimension, self.answer.dimension):
                     kinds = f"{work.dimension.spoken[0]}, the answer {self.answer.dimension.spoken[0]}"
                     raise Wrong("E214", f'mistake "{mistake.id}" gives {kinds}; both must be of one kind')
                 if work is not None:
@@ -352,9 +379,7 @@ class Plan:
                     with self.names.at("readings", index, "bad"):
                         bad = choices_of(reading.bad, dimension)
                         if min(good) < 0 or min(bad) < 0:
-                            raise Wrong(
-                                "E213", "a distance from the limit is below zero; write how far, from zero up"
-                            )
+                            raise Wrong("E213", "a distance from the limit is below zero; write how far, from zero up")
                         found.append(PlannedReading(reading.id, value, dimension, good, bad, reading.near))
         return tuple(found)
 
@@ -372,14 +397,12 @@ class Plan:
             return plan_drawing(self.names, key, call)
         return None
 
-    def _texts(self) -> None:
+    def _find_names_of_texts(self) -> None:
         """Find every name of every text; names of the answer's steps are left to each case."""
         for language in LANGUAGES:
             for path, template in texts_of(self.question, language).items():
                 with self.names.at("text", language, *path):
-                    self._find_all(
-                        template, steps=path[0] in ("mistakes", "after") and self.answer is not None
-                    )
+                    self._find_all(template, steps=path[0] in ("mistakes", "after") and self.answer is not None)
 
     def _find_all(self, template: Template, *, steps: bool) -> None:
         for name in template.names:
@@ -390,7 +413,7 @@ class Plan:
         """Give the values that the answer rests on, in the file's order, without the one that is the answer."""
         needed = set(self.answer.names) if self.answer is not None else set()
         found = []
-        for name, work in reversed(self.values):
+        for name, work in reversed(self.all_values):
             if name in needed and work is not self.answer:
                 needed.update(work.names)
                 found.append((name, work))
@@ -412,12 +435,16 @@ class Plan:
         """Give the pairs "A before B", carried through, of the steps taken."""
         return [pair for pair in self.closure if taken.issuperset(pair)]
 
+    def _folded(self, language: Language) -> dict[Path, Template]:
+        """Put into the texts what is the same in every case, so that a case fills only its own numbers."""
+        units = self.specification.units
+        shown = {name: self.dimensions[name].text(value, units, language) for name, value in self.base.items()}
+        return {path: template.folded(shown) for path, template in texts_of(self.question, language).items()}
+
     def _editions(self) -> dict[str, int]:
         """Give the edition of every rule that a case can ask, by name."""
-        works = [*(work for _, work in self.values), *(work for _, work in self.mistakes)]
-        rules = [
-            work.rule for work in [*works, *([self.answer] if self.answer else [])] if work.rule is not None
-        ]
+        works = [*(work for _, work in self.all_values), *(work for _, work in self.mistakes)]
+        rules = [work.rule for work in [*works, *([self.answer] if self.answer else [])] if work.rule is not None]
         return {rule.name: rule.edition for rule in sorted(rules, key=lambda rule: rule.name)}
 
 
@@ -452,7 +479,7 @@ def plan_drawing(names: Names, key: str, call: DrawingCall) -> PlannedDrawing:
                 fixed[entry.name] = value
             else:
                 named[entry.name] = name
-        elif entry.name in names.dimensions and entry.name not in names.given:
+        elif entry.name in names.own:
             if alike(names.dimensions[entry.name], entry.kind):
                 named[entry.name] = entry.name
     return PlannedDrawing(key, call.name, call.inputs.get("part"), fixed, named)
@@ -484,9 +511,14 @@ def choices_of(grid: Grid, dimension: Dimension) -> tuple[Any, ...]:
     return tuple(first + step * place for place in range(count))
 
 
-def _bound(
-    work: Work, compare: Callable[[Any, Any], Any], name: str | None, value: Any
-) -> Callable[[Scope], Any]:
+def _once(work: RuleWork) -> Any:
+    try:
+        return work.value({})
+    except (RuleInputError, Impossible) as error:
+        raise Wrong("E205", f"{error} (its inputs never change, so no case can be made)") from None
+
+
+def _bound(work: Work, compare: Callable[[Any, Any], Any], name: str | None, value: Any) -> Callable[[Scope], Any]:
     def test(scope: Scope) -> Any:
         return compare(work.value(scope), scope[name] if name is not None else value)
 

@@ -79,9 +79,7 @@ def _sources(question: Question) -> Iterator[Problem]:
             yield question.problem("E205", (*path, "item"), message)
 
 
-def _unknown_inputs(
-    question: Question, path: Path, given: Iterable[str], rule_name: str
-) -> Iterator[Problem]:
+def _unknown_inputs(question: Question, path: Path, given: Iterable[str], rule_name: str) -> Iterator[Problem]:
     known = [item.name for item in get_rule(rule_name).inputs]
     for name in given:
         if name not in known:
@@ -134,16 +132,12 @@ def _mistakes(question: Question) -> Iterator[Problem]:
             except UnknownRuleError:
                 return
         elif answer.value is not None:
-            message = (
-                "an answer by value has nothing to change; write a rule, expression or value for the mistake"
-            )
+            message = "an answer by value has nothing to change; write a rule, expression or value for the mistake"
             yield question.problem("E214", path, message)
     ids = {mistake.id for mistake in question.mistakes}
     for index, constraint in enumerate(question.constraints):
         if constraint.mistake is not None and constraint.mistake not in ids:
-            message = (
-                f"there is no [mistakes.{constraint.mistake}]; the mistakes are {', '.join(ids) or 'none'}"
-            )
+            message = f"there is no [mistakes.{constraint.mistake}]; the mistakes are {', '.join(ids) or 'none'}"
             yield question.problem("E214", ("constraints", index, "mistake"), message)
 
 
@@ -159,22 +153,20 @@ def _drawings(question: Question) -> Iterator[Problem]:
         known = [item.name for item in kind.inputs]
         for name in call.inputs:
             if name not in (*known, *DRAWING_WORDS):
-                message = f'drawing "{call.name}" has no input "{name}"; its inputs are {", ".join((*known, *DRAWING_WORDS))}'
+                message = (
+                    f'drawing "{call.name}" has no input "{name}"; its inputs are {", ".join((*known, *DRAWING_WORDS))}'
+                )
                 yield question.problem("E206", (key, name), message)
 
 
 def _kind(question: Question) -> Iterator[Problem]:
     if question.kind in ("measure", "count"):
         if not question.parameters:
-            yield question.problem(
-                "E203", (), "no [parameters]: every case would be the same; add one with a grid"
-            )
+            yield question.problem("E203", (), "no [parameters]: every case would be the same; add one with a grid")
         if question.kind == "count" and question.within is not None:
             yield question.problem("E203", ("answer", "within"), "a count is exact; remove within")
     elif question.answer is not None and question.kind in ("order", "judge"):
-        yield question.problem(
-            "E203", ("answer",), f"a question of kind {question.kind} has no [answer]; remove it"
-        )
+        yield question.problem("E203", ("answer",), f"a question of kind {question.kind} has no [answer]; remove it")
     if question.kind == "choice":
         yield from _choice(question)
     elif question.kind == "order":
@@ -189,9 +181,7 @@ def _choice(question: Question) -> Iterator[Problem]:
     yield from _duplicates(question, "rows", [row.id for row in question.rows])
     if question.answer is not None:
         if question.rows:
-            yield question.problem(
-                "E212", ("rows",), "both [answer] and [[rows]]; keep the numbers or the texts"
-            )
+            yield question.problem("E212", ("rows",), "both [answer] and [[rows]]; keep the numbers or the texts")
         return
     yield from _enough(question, "rows", len(question.rows))
     least, most = question.right
@@ -200,9 +190,7 @@ def _choice(question: Question) -> Iterator[Problem]:
         message = f"only {possible} rows can be right where {least} are asked for; add rows or lower right"
         yield question.problem("E212", ("right",), message)
     if most >= (question.show or 4):
-        message = (
-            f"{most} right rows of {question.show or 4} shown leave none wrong; lower right or raise show"
-        )
+        message = f"{most} right rows of {question.show or 4} shown leave none wrong; lower right or raise show"
         yield question.problem("E212", ("right",), message)
 
 

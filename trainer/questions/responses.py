@@ -21,9 +21,7 @@ class Unreadable(ValueError):
     """A response that can't be read; the message is a sentence for the trainee: how to write it."""
 
 
-def read_quantity(
-    response: Mapping[str, str | list[str]], dimension: Dimension, units: str, language: Language
-) -> Any:
+def read_quantity(response: Mapping[str, str | list[str]], dimension: Dimension, units: str, language: Language) -> Any:
     """Read a measure's or count's response; None when nothing was entered. A typed text goes before the pad.
 
     Raises:
@@ -52,9 +50,7 @@ def _typed(text: str, dimension: Dimension, units: str, language: Language) -> A
     except (LengthError, QuantityError) as error:
         raise Unreadable(error.message(language)) from None
     except ValueError:
-        raise Unreadable(
-            phrase("unread_quantity", language, text=text[:40], example=dimension.example)
-        ) from None
+        raise Unreadable(phrase("unread_quantity", language, text=text[:40], example=dimension.example)) from None
 
 
 def _count(text: str, dimension: Dimension, language: Language) -> int:

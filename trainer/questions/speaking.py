@@ -45,54 +45,37 @@ class Speaker:
             return length_text(value, units=self.units, language=language, nearest=self.plan.nearest)
         return dimension.text(value, self.units, language)
 
-    def fill(self, template: Template, language: Language) -> str:
-        """Fill a text that names only what the question holds."""
+    def said(self, *path: str | int) -> BothLanguages:
+        """Give the text at this path below [text.LANGUAGE]; it names only what the question holds."""
+        return Told(lambda language: self._fill(self.plan.texts[language][path], language))
+
+    def _fill(self, template: Template, language: Language) -> str:
         scope, dimensions, units = self.draft.scope, self.plan.dimensions, self.units
         return template.fill(lambda name: dimensions[name].text(scope[name], units, language))
 
-    def item(self, one: str) -> BothLanguages:
-        """Give a row's, step's or reading's text."""
-        return Told(lambda language: self.fill(self.plan.question.texts[language].items[one], language))
-
     def why(self, one: str) -> BothLanguages | None:
         """Give what is said when a row is wrongly taken, or None."""
-        texts = self.plan.question.texts
-        if one not in texts["en"].mistakes:
-            return None
-        return Told(lambda language: self.fill(texts[language].mistakes[one], language))
+        return self.said("mistakes", one) if ("mistakes", one) in self.plan.texts["en"] else None
 
     def mistake(self, one: str, value: Any) -> BothLanguages:
         """Give a mistake's sentence."""
-        texts = self.plan.question.texts
-
-        def tell(language: Language) -> str:
-            path: Path = ("text", language, "mistakes", one)
-            return self._fill_with_steps(texts[language].mistakes[one], language, path, value)
-
-        return Told(tell)
+        return Told(lambda language: self._fill_with_steps(("mistakes", one), language, value))
 
     def after(self, language: Language) -> str:
         """Give what to take along, or nothing."""
-        template = self.plan.question.texts[language].after
-        return (
-            ""
-            if template is None
-            else self._fill_with_steps(template, language, ("text", language, "after"), None)
-        )
+        return self._fill_with_steps(("after",), language, None) if ("after",) in self.plan.texts[language] else ""
 
-    def _fill_with_steps(self, template: Template, language: Language, path: Path, mistake: Any) -> str:
+    def _fill_with_steps(self, path: Path, language: Language, mistake: Any) -> str:
         answer, scope, dimensions = self.plan.answer, self.draft.scope, self.plan.dimensions
 
         def shown(name: str) -> str:
             if answer is not None and name in ("answer", "mistake"):
-                return self._shown(
-                    self.draft.value if name == "answer" else mistake, answer.dimension, language
-                )
+                return self._shown(self.draft.value if name == "answer" else mistake, answer.dimension, language)
             if name in dimensions:
                 return dimensions[name].text(scope[name], self.units, language)
-            return self._step(name, language, path)
+            return self._step(name, language, ("text", language, *path))
 
-        return template.fill(shown)
+        return self.plan.texts[language][path].fill(shown)
 
     def _step(self, name: str, language: Language, path: Path) -> str:
         working = self.draft.working
@@ -117,17 +100,13 @@ class Speaker:
             lines += self._lines(work, work.worked(self.draft.scope), name, language)
         return lines + self._lines(answer, (self.draft.value, self.draft.working), "answer", language)
 
-    def _lines(
-        self, work: Work, worked: tuple[Any, Working[Any] | None], name: str, language: Language
-    ) -> Steps:
+    def _lines(self, work: Work, worked: tuple[Any, Working[Any] | None], name: str, language: Language) -> Steps:
         value, working = worked
         lines: Steps = []
         if working is not None:
             for line, step in zip(steps_text(working, language, self.units), working.steps, strict=True):
                 stored = stored_text(step.value, _dimension(working, step.name))
-                lines.append(
-                    {key: line[key] for key in ("name", "label", "expression", "text")} | {"value": stored}
-                )
+                lines.append({key: line[key] for key in ("name", "label", "expression", "text")} | {"value": stored})
         if isinstance(work, SumWork):
             lines.append(self._last(name, value, work.dimension, self._sum(work, language), language))
         elif isinstance(work, RuleWork) and work.item is not None and working is not None:
@@ -135,9 +114,7 @@ class Speaker:
             lines.append(self._last(name, value, work.dimension, picked, language))
         return lines
 
-    def _last(
-        self, name: str, value: Any, dimension: Dimension, expression: str, language: Language
-    ) -> dict[str, str]:
+    def _last(self, name: str, value: Any, dimension: Dimension, expression: str, language: Language) -> dict[str, str]:
         called = phrase("answer", language) if name == "answer" else label(name, language)
         shown = self._shown(value, dimension, language)
         stored = stored_text(value, dimension)
@@ -154,9 +131,7 @@ class Speaker:
             if name:
                 return dimensions[name].text(scope[name], self.units, language)
             quantity = any_quantity(quoted)
-            return (
-                length_text(quantity, units=self.units, language=language) if _is_length(quoted) else quoted
-            )
+            return length_text(quantity, units=self.units, language=language) if _is_length(quoted) else quoted
 
         return _TOKEN.sub(shown, work.expression.text)
 

@@ -67,9 +67,7 @@ class Table:
             self.problem(MISSING, key, f'"{self.name(key)}" is missing; write {expected}')
         return self.data.get(key)
 
-    def text(
-        self, key: str, *, required: bool = False, words: Collection[str] = (), default: str = ""
-    ) -> str:
+    def text(self, key: str, *, required: bool = False, words: Collection[str] = (), default: str = "") -> str:
         """Give a text; with `words`, one of these."""
         expected = " or ".join(f'"{word}"' for word in words) if words else "a text in quotes"
         value = self.take(key, required, expected)
@@ -108,9 +106,7 @@ class Table:
         self.problem(WRONG, key, f'"{self.name(key)}" is {_shown(value)}; write true or false without quotes')
         return default
 
-    def whole(
-        self, key: str, *, required: bool = False, least: int = 0, most: int = 10**6, default: int = 0
-    ) -> int:
+    def whole(self, key: str, *, required: bool = False, least: int = 0, most: int = 10**6, default: int = 0) -> int:
         """Give a whole number within bounds."""
         expected = f"a whole number from {least} to {most}"
         value = self.take(key, required, expected)
@@ -127,9 +123,7 @@ class Table:
         if value is None:
             return ()
         if not isinstance(value, list) or not all(isinstance(item, str | int) for item in value):
-            self.problem(
-                WRONG, key, f'"{self.name(key)}" is {_shown(value)}; write a list such as ["6 in", "8 in"]'
-            )
+            self.problem(WRONG, key, f'"{self.name(key)}" is {_shown(value)}; write a list such as ["6 in", "8 in"]')
             return ()
         return tuple(str(item) for item in value)
 
@@ -140,9 +134,7 @@ class Table:
         if value is None:
             return {}
         if not isinstance(value, dict) or set(value) != set(_LANGUAGES):
-            self.problem(
-                WRONG, key, f'"{self.name(key)}" needs both languages and nothing else; write {expected}'
-            )
+            self.problem(WRONG, key, f'"{self.name(key)}" needs both languages and nothing else; write {expected}')
             return {}
         if not all(isinstance(text, str) and text.strip() for text in value.values()):
             self.problem(WRONG, key, f'"{self.name(key)}" has an empty language; write {expected}')
@@ -153,9 +145,7 @@ class Table:
         """Give a table below this one; empty when there is none."""
         value = self.take(key, required, f"the table [{self.name(key)}]")
         if value is not None and not isinstance(value, dict):
-            self.problem(
-                WRONG, key, f'"{self.name(key)}" is {_shown(value)}; write a table [{self.name(key)}]'
-            )
+            self.problem(WRONG, key, f'"{self.name(key)}" is {_shown(value)}; write a table [{self.name(key)}]')
             value = None
         return Table(self.reader, value or {}, (*self.path, key))
 
@@ -165,9 +155,7 @@ class Table:
         if value is None:
             return []
         if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
-            self.problem(
-                WRONG, key, f'"{self.name(key)}" is {_shown(value)}; write [[{self.name(key)}]] tables'
-            )
+            self.problem(WRONG, key, f'"{self.name(key)}" is {_shown(value)}; write [[{self.name(key)}]] tables')
             return []
         return [Table(self.reader, item, (*self.path, key, index)) for index, item in enumerate(value)]
 

@@ -1,7 +1,7 @@
 """`{{ name }}` in questions and lessons: strict, with no filters and no arithmetic, compiled once."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -34,6 +34,18 @@ class Template:
         for name, piece in zip(self.names, self.pieces[1:], strict=True):
             parts += (shown(name), piece)
         return "".join(parts)
+
+    def folded(self, shown: Mapping[str, str]) -> "Template":
+        """Put in what is known already; the names that are left keep their places."""
+        pieces, names, offsets = [self.pieces[0]], [], []
+        for name, offset, piece in zip(self.names, self.offsets, self.pieces[1:], strict=True):
+            if name in shown:
+                pieces[-1] += shown[name] + piece
+            else:
+                names.append(name)
+                offsets.append(offset)
+                pieces.append(piece)
+        return Template(tuple(pieces), tuple(names), tuple(offsets))
 
 
 def compile_template(text: str) -> Template:

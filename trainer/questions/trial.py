@@ -37,24 +37,24 @@ def try_question(question: Question, specification: Specification, cases: int = 
             found.setdefault(("E220", ("constraints",)), str(error))
             break
         drafts.append(draft)
-        for code, path, message in _try_case(plan, tell(plan, draft, ""), drawn=seed < DRAWN):
+        for code, path, message in _try_case(plan, tell(plan, draft, ""), whole=seed % (cases // DRAWN) == 0):
             found.setdefault((code, path), message)
-    if len(drafts) == cases:
+    if len(drafts) == cases >= CASES:  # fewer cases say nothing about how often something happens
         for code, path, message in _over_all(plan, drafts):
             found.setdefault((code, path), message)
-    where = specification.label
-    problems = [question.problem(code, path, f"{message} (under {where})") for (code, path), message in found.items()]
-    return len(drafts), problems
+    return len(drafts), [question.problem(code, path, message) for (code, path), message in found.items()]
 
 
 Finding = tuple[str, Path, str]
 
 
-def _try_case(plan: Plan, case: Case, *, drawn: bool) -> Iterator[Finding]:
+def _try_case(plan: Plan, case: Case, *, whole: bool) -> Iterator[Finding]:
     try:
         yield from _texts(plan, case)
         yield from _judged(case)
-        if drawn:
+        if whole:
+            for language in LANGUAGES:
+                _ = case.steps[language]
             yield from _drawn(case)
     except ContentError as error:
         for problem in error.problems:
@@ -68,7 +68,7 @@ def _path_at(question: Question, line: int) -> Path:
 def _texts(plan: Plan, case: Case) -> Iterator[Finding]:
     """Read every text in both languages; a number shown must be the number that is answered."""
     for language in LANGUAGES:
-        _ = case.stem[language], case.after[language], case.answer.text[language], case.steps[language]
+        _ = case.stem[language], case.after[language], case.answer.text[language]
         for mistake in case.mistakes:
             _ = mistake.text[language], mistake.shown[language]
         for row in case.rows:
@@ -78,7 +78,7 @@ def _texts(plan: Plan, case: Case) -> Iterator[Finding]:
         twice = next(text for text in texts if texts.count(text) > 1)
         yield "E227", ("text", "en"), f'two rows of one case read "{twice}"; make their texts differ'
     for parameter in plan.draws:
-        text, _ = case.parameters[parameter.name], None
+        text = case.parameters[parameter.name]
         shown = parameter.dimension.text(parameter.dimension.parse(text), plan.specification.units, "en")
         if parameter.dimension.unit == "in" and parameter.dimension.parse(shown) != parameter.dimension.parse(text):
             message = f'"{parameter.name}" is {text}, but a tape shows {shown}; choose a step that lies on tape marks'
@@ -154,7 +154,9 @@ def _distinct(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
     answers = Counter(plan.answer.dimension.text(draft.value) for draft in drafts)
     common, count = answers.most_common(1)[0]
     if count > len(drafts) * _SAME_ANSWER:
-        message = f"the answer is {common} in {count} of {len(drafts)} cases, so it can be learned by heart; widen the grid"
+        message = (
+            f"the answer is {common} in {count} of {len(drafts)} cases, so it can be learned by heart; widen the grid"
+        )
         yield "E222", ("answer",), message
 
 
@@ -179,7 +181,9 @@ def _mistakes(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
         for outcome, code in ((EQUALS_ANSWER, "E223"), (EQUALS_OTHER, "E224"), (REFUSED, "E225")):
             if total > outcomes[outcome] > total * _TOO_OFTEN or (outcome != REFUSED and outcomes[outcome] == total):
                 mending = f'add a constraint with mistake = "{one}", or change the grid or the mistake'
-                message = f'mistake "{one}" is left out of {outcomes[outcome]} of {total} cases because it {_verb(outcome)}'
+                message = (
+                    f'mistake "{one}" is left out of {outcomes[outcome]} of {total} cases because it {_verb(outcome)}'
+                )
                 yield code, path, f"{message}; {mending}"
 
 

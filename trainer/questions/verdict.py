@@ -158,9 +158,7 @@ def _order(case: Case, response: Response, language: Language) -> Verdict:
     mistakes = []
     for pair in broken:
         before, after = text[pair.before], text[pair.after]
-        sentence = phrase(
-            "pair", language, before=_quoted(before, language), after=_quoted(after, language)
-        )
+        sentence = phrase("pair", language, before=_quoted(before, language), after=_quoted(after, language))
         message = f"{sentence} {pair.why[language]}".strip()
         mistakes.append(ExplainedMistake(f"{before.id}>{after.id}", message))
     message = phrase("order_wrong", language, answer=answer_text)

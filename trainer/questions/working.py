@@ -6,6 +6,7 @@ only the bounds its own numbers touch, then calls the rule's bare `work`.
 
 import operator
 from collections.abc import Callable, Mapping
+from itertools import product
 from typing import Any, Final, Protocol
 
 from trainer.questions.expressions import Expression
@@ -14,6 +15,7 @@ from trainer.rules import Dimension, Rule, Working
 
 Scope = Mapping[str, Any]
 Check = Callable[[Scope], Any]
+Spans = Mapping[str, tuple[Any, Any]]
 _COMPARE: Final = {">": operator.gt, ">=": operator.ge, "<": operator.lt, "<=": operator.le}
 
 
@@ -43,12 +45,15 @@ class NameWork:
     rule: Rule[..., Any] | None = None
 
     def __init__(self, name: str, dimension: Dimension) -> None:
-        self.name, self.dimension, self.names = name, dimension, (name,)
+        self.name, self.dimension = name, dimension
+        self.names: tuple[str, ...] = (name,)
 
     def value(self, scope: Scope) -> Any:
+        """Give the named value."""
         return scope[self.name]
 
     def worked(self, scope: Scope) -> tuple[Any, None]:
+        """Give the value; no rule is behind it."""
         return self.value(scope), None
 
 
@@ -70,6 +75,7 @@ class SumWork:
         self.names = tuple(self.changed_names.get(name, name) for name in kept)
 
     def value(self, scope: Scope) -> Any:
+        """Work the sum out."""
         if self.changed_values or self.changed_names:
             named = {name: scope[other] for name, other in self.changed_names.items()}
             scope = {**scope, **self.changed_values, **named}
@@ -79,11 +85,15 @@ class SumWork:
             raise Impossible(f'"{self.expression.text}" divides by zero') from None
 
     def worked(self, scope: Scope) -> tuple[Any, None]:
+        """Give the value; no rule is behind it."""
         return self.value(scope), None
 
 
 class RuleWork:
     """A value that a rule gives from `fixed` inputs and inputs `named` in the scope; `item` picks from a list.
+
+    `names` are all names of the question it rests on, those with one value for all cases too. `spans` give the least and the
+    most that a name can be: what can't be broken within them isn't checked again in each case.
 
     Raises:
         RuleInputError: The fixed inputs alone break a bound of the rule.
@@ -94,16 +104,27 @@ class RuleWork:
         rule: Rule[..., Any],
         fixed: Mapping[str, Any],
         named: Mapping[str, str],
+        *,
         item: int | str | None,
         dimension: Dimension,
+        names: tuple[str, ...],
+        spans: Spans,
     ) -> None:
         self.rule: Rule[..., Any] | None = rule
         self.dimension = dimension
         self._rule, self._fixed, self._named, self.item = rule, dict(fixed), tuple(named.items()), item
-        self.names = (*named.values(), *((item,) if isinstance(item, str) and item != "last" else ()))
-        self._checks = _checks(rule, self._fixed, frozenset(named))
+        self.names = names
+        self._checks = _checks(rule, self._fixed, named, spans)
+        self._once = None if named else rule.work(**self._fixed)
+
+    @property
+    def constant(self) -> bool:
+        """Whether the value is the same in every case."""
+        return self._once is not None and (self.item == "last" or not isinstance(self.item, str))
 
     def _working(self, scope: Scope) -> Working[Any]:
+        if self._once is not None:
+            return self._once
         inputs = dict(self._fixed)
         for name, source in self._named:
             inputs[name] = scope[source]
@@ -113,9 +134,11 @@ class RuleWork:
         return self._rule.work(**inputs)
 
     def value(self, scope: Scope) -> Any:
+        """Work the value out."""
         return self.worked(scope)[0]
 
     def worked(self, scope: Scope) -> tuple[Any, Working[Any]]:
+        """Give the value and the rule's working."""
         working = self._working(scope)
         return (working.value if self.item is None else self._pick(working.value, scope)), working
 
@@ -132,26 +155,39 @@ class RuleWork:
         return entries[place - 1]
 
 
-def _checks(rule: Rule[..., Any], fixed: Mapping[str, Any], named: frozenset[str]) -> tuple[Check, ...]:
-    """Give the checks a case needs: bounds and limits that touch a named input; the others are tried here."""
-    checks: list[tuple[frozenset[str], Check]] = []
-    for entry in rule.inputs:
-        if entry.dimension.kind is not bool:
-            checks.append((frozenset({entry.name}), _within_bounds(entry.name, entry.dimension)))
+def _checks(
+    rule: Rule[..., Any], fixed: Mapping[str, Any], named: Mapping[str, str], spans: Spans
+) -> tuple[Check, ...]:
+    """Give the checks a case needs; those that only fixed inputs touch, or that no value can break, are tried here."""
+    checks: list[tuple[set[str], Check]] = [
+        ({entry.name}, _within_bounds(entry.name, entry.dimension))
+        for entry in rule.inputs
+        if entry.dimension.kind is not bool
+    ]
     for limit in rule.limits:
         touched = {limit.name, limit.bound} if isinstance(limit.bound, str) else {limit.name}
-        checks.append((frozenset(map(str, touched)), _keeps(limit)))
-    for touched_names, check in checks:
-        if not touched_names & named and not check(fixed):
+        checks.append((touched, _keeps(limit)))
+    needed = []
+    for touched, check in checks:
+        moving = [name for name in touched if name in named]
+        if not moving and not check(fixed):
             rule.answer({**fixed, **_plausible(rule, named)})
-    return tuple(check for touched_names, check in checks if touched_names & named)
+        if moving and not _never_broken(check, fixed, [(name, spans.get(named[name])) for name in moving]):
+            needed.append(check)
+    return tuple(needed)
 
 
-def _plausible(rule: Rule[..., Any], named: frozenset[str]) -> dict[str, Any]:
+def _never_broken(check: Check, fixed: Mapping[str, Any], moving: list[tuple[str, tuple[Any, Any] | None]]) -> bool:
+    """Tell whether a check holds at every end of its inputs' spans; bounds are straight, so it then holds between."""
+    ends = [[(name, end) for end in span] for name, span in moving if span is not None]
+    if len(ends) < len(moving):
+        return False
+    return all(check({**fixed, **dict(corner)}) for corner in product(*ends))
+
+
+def _plausible(rule: Rule[..., Any], named: Mapping[str, str]) -> dict[str, Any]:
     """Give an in-bounds value for inputs not known yet, so that the rule's own check words the refusal of the fixed ones."""
-    return {
-        item.name: item.dimension.parse(item.dimension.example) for item in rule.inputs if item.name in named
-    }
+    return {item.name: item.dimension.parse(item.dimension.example) for item in rule.inputs if item.name in named}
 
 
 def _within_bounds(name: str, dimension: Dimension) -> Check:
