@@ -213,6 +213,7 @@ class _LinkWalk(Treeprocessor):
         for element in root.iter():
             if element.tag == "a":
                 target = self.links.target(element.attrib.pop("href", ""))
+                element.attrib.clear()
                 if target is not None:
                     element.set("href", target)
             elif element.tag == "p" and element.get("class") == "admonition-title":

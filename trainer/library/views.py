@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_safe, require_http_methods
 
 from trainer.base import ids
 from trainer.base.errors import Refused
@@ -37,14 +37,14 @@ def _may_adopt(member: Member) -> bool:
 
 
 @page(*AUTHORS)
-@require_GET
+@require_safe
 def module_list(request: MemberRequest) -> HttpResponse:
     """List the modules with their questions' states."""
     return render(request, "library/module_list.html", {"shelf": shelves.modules_for(request.member)})
 
 
 @page(*AUTHORS)
-@require_GET
+@require_safe
 def module(request: MemberRequest, slug: str) -> HttpResponse:
     """Show one module: its lesson, its check, its questions."""
     found = shelves.module_for(request.member, _module(slug), search=request.GET.get("search", ""))
@@ -52,7 +52,7 @@ def module(request: MemberRequest, slug: str) -> HttpResponse:
 
 
 @page(*AUTHORS)
-@require_GET
+@require_safe
 def lesson_preview(request: MemberRequest, slug: str) -> HttpResponse:
     """Show a lesson in either language under any revision."""
     version = _module(slug)
@@ -61,7 +61,7 @@ def lesson_preview(request: MemberRequest, slug: str) -> HttpResponse:
 
 
 @page(*AUTHORS)
-@require_GET
+@require_safe
 def question_preview(request: MemberRequest, slug: str, stem: str) -> HttpResponse:
     """Show a case of a question with answer, steps and mistakes; without a seed in the address, with new numbers."""
     version = _module(slug)
@@ -82,7 +82,7 @@ def question_preview(request: MemberRequest, slug: str, stem: str) -> HttpRespon
 
 
 @page(*STAFF)
-@require_GET
+@require_safe
 def specifications(request: MemberRequest) -> HttpResponse:
     """List the revisions, which are in force, and what was adopted when."""
     context = {"shelf": shelves.revisions_for(request.member), "may_adopt": _may_adopt(request.member)}
@@ -90,7 +90,7 @@ def specifications(request: MemberRequest) -> HttpResponse:
 
 
 @page(*STAFF)
-@require_GET
+@require_safe
 def specification(request: MemberRequest, name: str, label: str) -> HttpResponse:
     """Show a revision's values, and how it differs from another one."""
     found = shelves.revision_for(request.member, _revision(name, label), compare=request.GET.get("compare", ""))
