@@ -4,6 +4,7 @@ from datetime import date
 from typing import Any
 
 import factory
+from allauth.account.internal.flows.login import record_authentication
 from django.conf import settings
 from django.contrib.auth import login
 from django.http import HttpRequest
@@ -83,7 +84,7 @@ def crew(company: Company, name: str = "Crew A") -> Crew:
 
 
 def client_for(signed_in: Member | Account, **defaults: Any) -> Client:
-    """Give a test client that is signed in, for a member in the member's company, without going by the sign-in page."""
+    """Give a test client that has just signed in by password, for a member in the member's company."""
     client = Client(**defaults)
     account = signed_in.account if isinstance(signed_in, Member) else signed_in
     request = HttpRequest()
@@ -91,6 +92,7 @@ def client_for(signed_in: Member | Account, **defaults: Any) -> Client:
     login(request, account, backend="django.contrib.auth.backends.ModelBackend")
     if isinstance(signed_in, Member):
         request.session["company"] = str(signed_in.company.ref)
+    record_authentication(request, account, method="password", reauthenticated=True)
     request.session.save()
     client.cookies[settings.SESSION_COOKIE_NAME] = request.session.session_key
     return client
