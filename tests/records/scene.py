@@ -1,4 +1,4 @@
-"""Make modules, sittings and records for tests: content of our own in the database, sittings as rows, records issued."""
+"""Make modules, sittings and records for tests: content of our own, sittings as rows, records issued by signal."""
 
 import hashlib
 import json

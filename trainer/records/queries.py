@@ -4,11 +4,12 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import cast
+from typing import Final, cast
 from uuid import UUID
 
 from django.db.models import Count, Q, QuerySet
 from django.utils.translation import get_language
+from django.utils.translation import gettext_lazy as _
 
 from trainer.base.dated import in_force
 from trainer.base.ids import read_code
@@ -16,6 +17,7 @@ from trainer.base.models import Sealed
 from trainer.library import queries as library
 from trainer.people.access import Member
 from trainer.people.models import Account, Company, Membership
+from trainer.records import register
 from trainer.records.models import (
     CompletionRecord,
     Qualification,
@@ -25,6 +27,13 @@ from trainer.records.models import (
     RegisterEntry,
     RegisterHead,
 )
+from trainer.records.states import STATE_WORDS, VERDICT_WORDS, State, Verdict, state_until
+
+ENTRY_WORDS: Final = {
+    register.ISSUED: _("record issued"),
+    register.REVOKED: _("record revoked"),
+    register.DEFINITION_PUBLISHED: _("qualification defined"),
+}
 
 
 def page_language() -> str:
@@ -52,6 +61,30 @@ def own_records(member: Member) -> list[CompletionRecord]:
     return list(rows.order_by("-effective_on", "-pk"))
 
 
+@dataclass(frozen=True)
+class OwnLine:
+    """One of a person's own records: its title in the page's language and how it stands today."""
+
+    record: CompletionRecord
+    title: str
+    state: State
+    words: str
+    revoked: bool
+
+
+def own_lines(member: Member) -> list[OwnLine]:
+    """List the member's own records with their states; those revoked or lapsed come last."""
+    language, today, notice = page_language(), member.today, member.company.lapse_notice_days
+    lines: list[OwnLine] = []
+    for record in own_records(member):
+        revoked = record.revoked is not None
+        state = State.NONE if revoked else state_until(record.valid_until, today, notice)
+        title = json.loads(record.document.text)["subject"]["title"][language]
+        words = VERDICT_WORDS[Verdict.REVOKED] if revoked else STATE_WORDS[state]
+        lines.append(OwnLine(record, title, state, str(words), revoked))
+    return sorted(lines, key=lambda line: line.revoked or line.state == State.LAPSED)
+
+
 def own_record(member: Member, ref: UUID) -> CompletionRecord | None:
     """Give one of the member's own records."""
     rows = records().filter(company=member.company, account=member.account)
@@ -61,6 +94,18 @@ def own_record(member: Member, ref: UUID) -> CompletionRecord | None:
 def record_by_code(text: str) -> CompletionRecord | None:
     """Find a record by its code as somebody typed it: any case, spaces, hyphens, I L O for 1 1 0."""
     return cast("CompletionRecord | None", records().filter(code=read_code(text)).first())
+
+
+def records_by_ref(refs: Iterable[str]) -> list[CompletionRecord]:
+    """List records by ref, with their documents, in the order they were issued; one query."""
+    rows = CompletionRecord.objects.filter(ref__in=[UUID(ref) for ref in refs]).select_related("document")
+    return list(rows.order_by("pk"))
+
+
+def resting_on(record: CompletionRecord) -> list[CompletionRecord]:
+    """List the qualification records that rest on a module record and still stand."""
+    rows = CompletionRecord.objects.filter(bases__module_record=record, revocation__isnull=True)
+    return list(rows.order_by("pk"))
 
 
 def standing(company: Company, *, on: date, known_at: datetime | None = None) -> RecordQuerySet:
@@ -248,3 +293,34 @@ def register_entries(company: Company, *, search: str = "") -> "QuerySet[Registe
 def register_head(company: Company) -> RegisterHead | None:
     """Give the head of the company's register; None before its first entry."""
     return RegisterHead.objects.filter(company=company).first()
+
+
+@dataclass(frozen=True)
+class EntryLine:
+    """One entry of the register as its page shows it."""
+
+    seq: int
+    kind: str
+    words: str
+    at: datetime
+    record: CompletionRecord | None
+    leaf_hash: str
+
+
+def entry_lines(entries: Iterable[RegisterEntry]) -> list[EntryLine]:
+    """Read what entries tell, for the register's page; they were fetched with their records."""
+    lines = []
+    for entry in entries:
+        leaf = json.loads(entry.leaf)
+        revocation = getattr(entry, "revocation", None)
+        lines.append(
+            EntryLine(
+                seq=entry.seq,
+                kind=leaf["kind"],
+                words=str(ENTRY_WORDS.get(leaf["kind"], leaf["kind"])),
+                at=datetime.fromisoformat(leaf["at"]),
+                record=getattr(entry, "record", None) or (None if revocation is None else revocation.record),
+                leaf_hash=entry.leaf_hash,
+            )
+        )
+    return lines

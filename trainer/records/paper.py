@@ -1,0 +1,280 @@
+"""A record on paper: one letter sheet like a job drawing, built as PDF/A-3B, with the record's document attached.
+
+The same record always gives the same bytes. The text is in the record's own language. Names, numbers and dates must be
+printable with the two fonts in `fonts/`; a letter that they lack is refused rather than left out.
+"""
+
+import io
+import json
+import unicodedata
+from functools import lru_cache
+from pathlib import Path
+from typing import Final
+
+import segno
+from django.utils import translation
+from django.utils.translation import gettext as _
+from fontTools.ttLib import TTFont
+from fpdf import FPDF
+from fpdf.enums import DocumentCompliance
+
+from trainer.records import queries
+from trainer.records.models import CompletionRecord
+from trainer.records.showing import Line, Sheet, sheet_of
+
+FONTS: Final = Path(__file__).resolve().parent / "fonts"
+FAMILY: Final = "Inter"
+# millimetres on a letter sheet, 215.9 × 279.4
+LEFT, RIGHT, TOP, BOTTOM = 12.0, 203.9, 12.0, 267.4
+INSET: Final = 6.0
+INNER: Final = LEFT + INSET
+WIDE: Final = RIGHT - LEFT - 2 * INSET
+LABELS: Final = 44.0
+BLOCK_TOP: Final = 196.0
+QR_SIDE: Final = 34.0
+SIGNATURE_RIGHT: Final = 106.0
+
+
+class UnprintableError(Exception):
+    """The fonts lack a letter that the record must show; `letter` and `text` say which and where."""
+
+    def __init__(self, letter: str, text: str) -> None:
+        super().__init__(f"the fonts lack {letter!r} (U+{ord(letter):04X}), which stands in {text!r}")
+        self.letter = letter
+        self.text = text
+
+
+def record_pdf(record: CompletionRecord) -> bytes:
+    """Give the record's sheet as PDF bytes, in the record's language.
+
+    Raises:
+        UnprintableError: A letter of a name or title is in neither font.
+    """
+    with translation.override(record.language):
+        paper = _Paper(sheet_of(record))
+        paper.draw()
+        return paper.finished()
+
+
+@lru_cache(maxsize=1)
+def _letters() -> frozenset[int]:
+    found = [frozenset(TTFont(FONTS / f"Inter-{weight}.ttf").getBestCmap()) for weight in ("Regular", "Bold")]
+    return found[0] & found[1]
+
+
+def printable(text: str) -> str:
+    """Give the text with accents joined to their letters.
+
+    Raises:
+        UnprintableError: The fonts lack one of its letters.
+    """
+    joined = unicodedata.normalize("NFC", text)
+    for letter in joined:
+        if ord(letter) not in _letters():
+            raise UnprintableError(letter, text)
+    return joined
+
+
+class _Paper:
+    """One sheet while it is drawn."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        record = sheet.record
+        self.pdf = FPDF(format="letter", unit="mm", enforce_compliance=DocumentCompliance.PDFA_3B)
+        self.pdf.set_auto_page_break(auto=False)
+        self.pdf.set_margin(0)
+        for style, weight in (("", "Regular"), ("B", "Bold")):
+            self.pdf.add_font(FAMILY, style, FONTS / f"Inter-{weight}.ttf")
+        self.pdf.set_lang("es-US" if record.language.startswith("es") else "en-US")
+        self.pdf.set_title(printable(f"{_('Completion record')} {record.serial}: {sheet.title}"))
+        self.pdf.set_author(printable(sheet.company))
+        self.pdf.set_subject(printable(sheet.statement))
+        self.pdf.set_creation_date(record.issued_at)
+
+    def finished(self) -> bytes:
+        """Attach the document and the names that it binds, and give the bytes."""
+        record = self.sheet.record
+        self._attach("record.json", record.document.text, _("The record's document; the register holds its SHA-256"))
+        sealed = queries.sealed_row(record.holder_digest)
+        if sealed is not None:
+            names = json.dumps({"salt": sealed.salt, "text": sealed.text}, ensure_ascii=False)
+            self._attach("name.json", names, _("The name as printed; SHA-256 of salt and text stands in record.json"))
+        return bytes(self.pdf.output())
+
+    def _attach(self, name: str, text: str, what: str) -> None:
+        at = self.sheet.record.issued_at
+        self.pdf.embed_file(
+            bytes=text.encode(),
+            basename=name,
+            desc=what,
+            creation_date=at,
+            modification_date=at,
+            mime_type="application/json",
+            associated_file_relationship="Data",
+            compress=True,
+        )
+
+    # ---------------------------------------------------------------------------------------------------- the sheet
+    def draw(self) -> None:
+        """Draw frame, head, lines, signature box and title block."""
+        self.pdf.add_page()
+        self._frame()
+        y = self._head()
+        y = self._lines(y + 5)
+        if self.sheet.revoked:
+            self._notice(y + 3)
+        self._signature_box()
+        self._title_block()
+        self._verify()
+
+    def _frame(self) -> None:
+        self.pdf.set_draw_color(0)
+        self.pdf.set_line_width(0.8)
+        self.pdf.rect(LEFT, TOP, RIGHT - LEFT, BOTTOM - TOP)
+        self.pdf.set_line_width(0.25)
+        self.pdf.rect(LEFT + 1.6, TOP + 1.6, RIGHT - LEFT - 3.2, BOTTOM - TOP - 3.2)
+
+    def _head(self) -> float:
+        y = self._text(_("Completion record").upper(), INNER, TOP + 7, WIDE, size=9, height=5, spread=0.4)
+        y = self._fitted(self.sheet.name, y + 3, sizes=(26, 22, 18, 15), style="B")
+        if self.sheet.number:
+            number = _("Company number %(number)s") % {"number": self.sheet.number}
+            y = self._text(number, INNER, y + 0.5, WIDE, size=9, height=5)
+        y = self._text(_("has completed"), INNER, y + 3, WIDE, size=11, height=6)
+        y = self._fitted(self.sheet.title, y + 1, sizes=(18, 15, 13), style="B")
+        y = self._text(_capital(self.sheet.statement) + ".", INNER, y + 2, WIDE, size=10, height=5)
+        self.pdf.set_line_width(0.4)
+        self.pdf.line(LEFT + 1.6, y + 4, RIGHT - 1.6, y + 4)
+        return y + 4
+
+    def _lines(self, y: float) -> float:
+        room = BLOCK_TOP - 6 - y - (14 if self.sheet.revoked else 0)
+        for size in (10.0, 9.0, 8.0, 7.0):
+            if self._height(size) <= room:
+                break
+        for line in self.sheet.lines:
+            y = self._line(line, y, size)
+        return y
+
+    def _line(self, line: Line, y: float, size: float) -> float:
+        height = size * 0.5
+        self._text(line.label, INNER, y, LABELS - 2, size=size, height=height, style="B")
+        for value in line.values:
+            y = self._text(value, INNER + LABELS, y, WIDE - LABELS, size=size, height=height)
+        self.pdf.set_line_width(0.1)
+        self.pdf.line(INNER, y + 0.8, INNER + WIDE, y + 0.8)
+        return y + 1.9
+
+    def _height(self, size: float) -> float:
+        self.pdf.set_font(FAMILY, "", size)
+        total = 0.0
+        for line in self.sheet.lines:
+            for value in line.values:
+                parts = self.pdf.multi_cell(
+                    WIDE - LABELS, size * 0.5, printable(value), dry_run=True, output="LINES", align="L"
+                )
+                total += len(parts) * size * 0.5
+            total += 1.9
+        return total
+
+    def _notice(self, y: float) -> None:
+        self.pdf.set_line_width(0.8)
+        self.pdf.rect(INNER, y, WIDE, 11)
+        self._text(self.sheet.revoked, INNER + 3, y + 2.8, WIDE - 6, size=11, height=5.5, style="B")
+
+    # --------------------------------------------------------------------------------- signature box and title block
+    def _signature_box(self) -> None:
+        self.pdf.set_line_width(0.4)
+        self.pdf.rect(LEFT + 1.6, BLOCK_TOP, SIGNATURE_RIGHT - LEFT - 1.6, BOTTOM - 1.6 - BLOCK_TOP)
+        width = SIGNATURE_RIGHT - INNER - 4
+        self._text(
+            _("Signature of the trainer or the employer"), INNER, BLOCK_TOP + 3, width, size=8, height=4, style="B"
+        )
+        self._rule(INNER, BLOCK_TOP + 24, width)
+        if self.sheet.signer:
+            self._text(self.sheet.signer, INNER, BLOCK_TOP + 25, width, size=9, height=4.5)
+        self._text(_("Date"), INNER, BLOCK_TOP + 33, width, size=8, height=4, style="B")
+        self._rule(INNER, BLOCK_TOP + 43, width / 2)
+        caution = _(
+            "Not a license and no safety certification. Local codes, the specification and the maker's printed"
+            " instructions come first."
+        )
+        self._text(caution, INNER, BLOCK_TOP + 48, width, size=7.5, height=3.8)
+        digest = f"SHA-256 {self.sheet.record.document.digest}"
+        self._text(digest, INNER, BLOCK_TOP + 59, width, size=5.6, height=3)
+
+    def _rule(self, x: float, y: float, width: float) -> None:
+        self.pdf.set_line_width(0.3)
+        self.pdf.line(x, y, x + width, y)
+
+    def _title_block(self) -> None:
+        left, right = SIGNATURE_RIGHT, RIGHT - 1.6
+        height = (BOTTOM - 1.6 - BLOCK_TOP - QR_SIDE - 2) / len(self.sheet.block)
+        self.pdf.set_line_width(0.4)
+        for number, line in enumerate(self.sheet.block):
+            y = BLOCK_TOP + number * height
+            self.pdf.rect(left, y, right - left, height)
+            self._text(line.label, left + 2, y + 2.4, 32, size=7.5, height=4, style="B")
+            self._shrunk(line.values[0], left + 35, y + 1.9, right - left - 37, size=10)
+
+    def _verify(self) -> None:
+        left, top = SIGNATURE_RIGHT, BOTTOM - 1.6 - QR_SIDE - 2
+        self.pdf.set_line_width(0.4)
+        self.pdf.rect(left, top, RIGHT - 1.6 - left, QR_SIDE + 2)
+        address = self.sheet.address
+        picture = io.BytesIO()
+        segno.make_qr(address, error="q").save(picture, kind="png", scale=10, border=4)
+        picture.seek(0)
+        alt = _("QR code of %(address)s") % {"address": address}
+        self.pdf.image(picture, left + 1, top + 1, QR_SIDE, QR_SIDE, alt_text=alt)
+        x, width = left + QR_SIDE + 3, RIGHT - 1.6 - left - QR_SIDE - 5
+        y = self._text(_("Verify this record"), x, top + 4, width, size=9, height=4.5, style="B")
+        y = self._text(address, x, y + 1, width, size=7.5, height=3.8)
+        self._text(
+            _("The page there says whether it still holds, and is the form for screen readers."),
+            x,
+            y + 1.5,
+            width,
+            size=7.5,
+            height=3.8,
+        )
+
+    # ------------------------------------------------------------------------------------------------------- letters
+    def _text(
+        self,
+        text: str,
+        x: float,
+        y: float,
+        width: float,
+        *,
+        size: float,
+        height: float,
+        style: str = "",
+        spread: float = 0,
+    ) -> float:
+        """Write wrapped text and give the y below it."""
+        self.pdf.set_font(FAMILY, style, size)
+        self.pdf.set_char_spacing(spread)
+        self.pdf.set_xy(x, y)
+        self.pdf.multi_cell(width, height, printable(text), align="L", new_x="LEFT", new_y="NEXT", padding=0)
+        self.pdf.set_char_spacing(0)
+        return float(self.pdf.get_y())
+
+    def _fitted(self, text: str, y: float, *, sizes: tuple[float, ...], style: str) -> float:
+        """Write text on one line at the largest size that fits, else wrapped at the smallest."""
+        for size in sizes:
+            self.pdf.set_font(FAMILY, style, size)
+            if self.pdf.get_string_width(printable(text)) <= WIDE - 2:
+                break
+        return self._text(text, INNER, y, WIDE, size=size, height=size * 0.45, style=style)
+
+    def _shrunk(self, text: str, x: float, y: float, width: float, *, size: float) -> None:
+        """Write one line, smaller where it would not fit."""
+        self.pdf.set_font(FAMILY, "", size)
+        needed = self.pdf.get_string_width(printable(text)) + 2
+        self._text(text, x, y, width, size=size if needed <= width else max(5.0, size * width / needed), height=5)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
