@@ -112,7 +112,7 @@ def minutes_read(
 
 
 def practice_questions(version: ModuleVersion) -> list[Question]:
-    """List the version's questions that may be practised."""
+    """List the version's questions that may be practiced."""
     return [question for question in library.questions_of(version) if question.use in ("practice", "both")]
 
 
@@ -142,7 +142,7 @@ def _standing(question: Question, tries: list[tuple[bool, datetime]]) -> Standin
 
 
 def next_question(ahead: list[Standing], *, last: str | None) -> Question:
-    """Choose what to practise next: first what went wrong last time, then the unseen, then what is not yet steady.
+    """Choose what to practice next: first what went wrong last time, then the unseen, then what is not yet steady.
 
     The question just answered comes again only when no other is left; when all are steady, the one longest ago.
     """

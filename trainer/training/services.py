@@ -87,12 +87,12 @@ def finish_reading(*, reading: Reading) -> ReadingEnd:
 
 @transaction.atomic
 def draw_case(*, member: Member, module: str, question_id: str | None = None) -> PracticeCase:
-    """Draw a case to practise: of one question with new numbers, or of the question that needs it most.
+    """Draw a case to practice: of one question with new numbers, or of the question that needs it most.
 
     A case that is still open is given again, so that going back and forth does not skip what is hard.
 
     Raises:
-        Refused: The module has gone, has nothing to practise, or the company has adopted no specification for it.
+        Refused: The module has gone, has nothing to practice, or the company has adopted no specification for it.
     """
     version = library.current_module(module)
     if version is None:
@@ -104,7 +104,7 @@ def draw_case(*, member: Member, module: str, question_id: str | None = None) ->
     if question_id is not None:
         questions = [question for question in questions if question.id == question_id]
     if not questions:
-        raise Refused(_("There is nothing to practise here yet."))
+        raise Refused(_("There is nothing to practice here yet."))
     mine = PracticeCase.objects.filter(company=member.company, account=member.account, module=module)
     still_open = mine.filter(answered_at__isnull=True, module_version=version, revision=adopted.revision)
     if question_id is None:

@@ -57,14 +57,14 @@ def reading_end(request: MemberRequest, slug: str) -> HttpResponse:
     rows = Reading.objects.visible_to(request.member).filter(account=request.member.account)
     reading = get_object_or_404(rows, ref=request.POST.get("reading"), module_version__slug=slug)
     end = services.finish_reading(reading=reading)
-    messages.success(request, _("Kept: lesson read, %(minutes)s min. Now practise.") % {"minutes": end.minutes})
+    messages.success(request, _("Kept: lesson read, %(minutes)s min. Now practice.") % {"minutes": end.minutes})
     return redirect("practice")
 
 
 @require_safe
 @page(Role.TRAINEE)
 def practice(request: MemberRequest) -> HttpResponse:
-    """List the modules to practise and how each goes."""
+    """List the modules to practice and how each goes."""
     return render(request, "training/practice.html", {"rows": queries.practice_list(request.member)})
 
 

@@ -18,7 +18,7 @@ from trainer.exams import queries as exams
 from trainer.exams import services as exam_services
 from trainer.exams.models import Sitting
 from trainer.exams.plans import publish_plan
-from trainer.home.demo.trials import answer_like, practise
+from trainer.home.demo.trials import answer_like, practice
 from trainer.library import queries as library
 from trainer.library.services import adopt_specification, load_lessons
 from trainer.people import services as people
@@ -279,7 +279,7 @@ class History:
         return None if account is None else member_of(account, self.companies[company])
 
     def _study(self, key: str, company: str, module: str) -> None:
-        """Read the lesson, practise, sit the exam."""
+        """Read the lesson, practice, sit the exam."""
         member = self._member(key, company)
         version = library.current_module(module)
         if member is None or version is None:
@@ -293,7 +293,7 @@ class History:
         clock.advance(timedelta(minutes=self.chance.randrange(5, 14)))
         training.finish_reading(reading=reading)
         if (self.today - member.today).days < member.company.practice_months * 30:
-            practise(
+            practice(
                 member, module, tries=self.chance.randrange(6, 12), ability=self.abilities[key], chance=self.chance
             )
         self._sit(key, company, module)

@@ -66,8 +66,8 @@ def answer_like(sitting: Sitting, *, ability: int, chance: random.Random) -> Non
         )
 
 
-def practise(member: Member, module: str, *, tries: int, ability: int, chance: random.Random) -> None:
-    """Practise a module for a number of tries, one question after another."""
+def practice(member: Member, module: str, *, tries: int, ability: int, chance: random.Random) -> None:
+    """Practice a module for a number of tries, one question after another."""
     for _number in range(tries):
         try:
             row = training_services.draw_case(member=member, module=module)

@@ -90,7 +90,7 @@ class Command(BaseCommand):
     def _sign_ins(self, history: History, today: date) -> list[str]:
         """Give staff passwords and trainees card links, new for every build; only their digests are in the database."""
         password = "-".join(secrets.token_hex(2) for _part in range(4))
-        lines = ["", f"Staff sign in at {settings.ORIGIN}/accounts/login/ with the password {password}"]
+        lines = ["", f"Staff sign in at {settings.ORIGIN}/account/login/ with the password {password}"]
         for key in STAFF:
             account = history.accounts[key]
             account.set_password(password)
