@@ -349,8 +349,8 @@ _ALIASES = {
     "gallons": "gal", "gallon": "gal", "galones": "gal", "oz líq": "fl oz", "floz": "fl oz", "ml": "mL", "l": "L",
     "°f": "degF", "f": "degF", "°c": "degC", "c": "degC", "lbs": "lb", "pounds": "lb", "minutes": "min",
     "hours": "h", "hour": "h", "°": "deg", "in. per ft": "in per ft", "pulg por pie": "in per ft",
-    "pulg/pie": "in per ft", "gal/100 ft2": "gal per 100 ft2", "l/m2": "L/m2", "l per m2": "L per m2", "degf": "degF", "degc": "degC",
-    "cuadros": "squares", "calibre": "gauge", "día": "day", "días": "days",
+    "pulg/pie": "in per ft", "gal/100 ft2": "gal per 100 ft2", "l/m2": "L/m2", "l per m2": "L per m2",
+    "degf": "degF", "degc": "degC", "cuadros": "squares", "calibre": "gauge", "día": "day", "días": "days",
 }  # fmt: skip
 
 

@@ -1,9 +1,8 @@
 """The registry of rules: the decorator that makes one, what it returns, and the one error it raises."""
 
-import difflib
 import importlib
 import operator
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any, Generic, NamedTuple, ParamSpec, Protocol, TypeVar
 
@@ -153,6 +152,12 @@ class UnknownRuleError(KeyError):
         return str(self.args[0])
 
 
+def _near(name: str, names: Iterable[str], most: int) -> list[str]:
+    import difflib  # noqa: PLC0415 - keeps importing the rules cheap
+
+    return difflib.get_close_matches(name, list(names), most, 0.5)
+
+
 class Input(NamedTuple):
     """An input of a rule: its name, what it is, whether it must be given, and what it is when it is not."""
 
@@ -233,7 +238,7 @@ class Rule(Generic[P, T_co]):
         """Turn what was given into values of the inputs' dimensions, within every bound."""
         for name in given:
             if name not in self._by_name:
-                near = difflib.get_close_matches(name, self._by_name, 1)
+                near = _near(name, self._by_name, 1)
                 raise self._error(
                     name, "given", "an input of this rule", "no es",
                     f"Did you mean {near[0]}?" if near else f"Its inputs are {', '.join(self._by_name)}.",
@@ -246,8 +251,9 @@ class Rule(Generic[P, T_co]):
 
     def _value(self, item: Input, given: Mapping[str, object]) -> Any:
         raw = given.get(item.name)
-        if raw is None:
-            if item.required:
+        blank = isinstance(raw, str) and not raw.strip() and item.dimension.kind is not tuple
+        if raw is None or blank:
+            if item.required or blank:
                 example = item.dimension.example
                 raise RuleInputError(
                     self.name, item.name, "missing", "given", f"Give it, such as {item.name}={example!r}.",
@@ -401,7 +407,7 @@ def get_rule(name: str) -> Rule[..., Any]:
     """
     if name in REGISTRY:
         return REGISTRY[name]
-    near = difflib.get_close_matches(name, REGISTRY, 3, 0.5)
+    near = _near(name, REGISTRY, 3)
     hint = f"Did you mean {' or '.join(near)}?" if near else "List them with `manage.py rules`."
     raise UnknownRuleError(f"no rule is called {name!r}. {hint}")
 

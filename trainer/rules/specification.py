@@ -314,7 +314,8 @@ def _bounds(
     part, name = key.split(".")
     asked = ("least", "most") if limit == "range" else ("value",)
     for stray in {"value", "least", "most"} & entry.keys() - set(asked):
-        reader.fault(108, f"{key}: a {limit} has no {stray}. Write {' and '.join(asked)}.", part, name, stray)
+        write = " and ".join(asked)
+        reader.fault(108, f"{key}: {stray} does not go with the limit {limit!r}. Write {write}.", part, name, stray)
         return None
     for needed in asked:
         if needed not in entry:

@@ -35,6 +35,12 @@ def _cut_pieces(
     return tuple(piece for course in range(courses) for piece in (short if course % 2 else full))
 
 
+def _short_first(length: Fraction, roll: Fraction, stagger: Fraction) -> tuple[str, Fraction, str]:
+    if length > roll:
+        return "short_first", roll - stagger, "{roll_length} − {end_lap_stagger}"
+    return "short_first", roll, "{roll_length}"
+
+
 @rule("take-off", gives="cut_list", source=ufgs_membrane("3.3.6"), part="base", limits=_PIECES)
 def cut_list(
     length: Length, courses: Count, roll_length: Length, end_lap: Length, end_lap_stagger: Length
@@ -46,10 +52,9 @@ def cut_list(
     than a roll is one piece.
     """
     pieces = _cut_pieces(length, courses, roll_length, end_lap, end_lap_stagger)
-    short = roll_length - end_lap_stagger if length > roll_length else roll_length
     return Working(
         pieces,
-        ("short_first", short, "{roll_length} − {end_lap_stagger}" if length > roll_length else "{roll_length}"),
+        _short_first(length, roll_length, end_lap_stagger),
         ("gain", roll_length - end_lap, "{roll_length} − {end_lap}"),
         ("cut_list", pieces, "cut({length}; {courses}; {roll_length}; {short_first}; {end_lap})"),
     )
@@ -77,7 +82,8 @@ def rolls_for_roof(
     total = sum(pieces, Fraction(0))
     return Working(
         rolls,
-        ("cut_list", pieces, "cut({length}; {courses}; {roll_length}; {end_lap_stagger}; {end_lap})"),
+        _short_first(length, roll_length, end_lap_stagger),
+        ("cut_list", pieces, "cut({length}; {courses}; {roll_length}; {short_first}; {end_lap})"),
         ("total_length", total, "sum({cut_list})"),
         ("rolls", rolls, "rolls({cut_list}; {roll_length})"),
         before_rounding=total / roll_length,

@@ -5,7 +5,6 @@ The table is `words.toml`; it loads on first use.
 
 import re
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from trainer.rules.dimensions import DIMENSIONS, Dimension
@@ -29,6 +28,7 @@ class Word(NamedTuple):
 @cache
 def _table() -> dict[str, Any]:
     import tomllib  # noqa: PLC0415 - keeps importing the rules cheap
+    from pathlib import Path  # noqa: PLC0415 - the same
 
     return tomllib.loads(Path(__file__).with_name("words.toml").read_text(encoding="utf-8"))
 

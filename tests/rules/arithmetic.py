@@ -1,0 +1,149 @@
+"""A second way to work out the expression of a step: a small reader of the signs that steps are written in.
+
+It shares nothing with the rules: it reads `{run} ÷ ({roll_width} − {side_lap}) ↑` as a person would.
+"""
+
+import math
+import re
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+_TOKEN = re.compile(r"\s*(\{\w+\}|\d+(?:\.\d+)?|[a-z]+|.)")
+
+
+def _ceil(value: Fraction) -> Fraction:
+    return Fraction(math.ceil(value))
+
+
+def _floor(value: Fraction) -> Fraction:
+    return Fraction(math.floor(value))
+
+
+class Reader:
+    """Works out one expression; `↑` and `↓` round everything to their left within the same parentheses."""
+
+    def __init__(self, expression: str, values: Mapping[str, Any], n: int = 0) -> None:
+        self.tokens = [token for token in _TOKEN.findall(expression) if token.strip()]
+        self.values, self.n, self.at = values, n, 0
+
+    def result(self) -> Any:
+        """Give the value of the whole expression."""
+        value = self.rounded()
+        if self.at != len(self.tokens):
+            raise AssertionError(f"cannot read {self.tokens[self.at :]}")
+        return value
+
+    def peek(self) -> str:
+        """Give the next token without taking it."""
+        return self.tokens[self.at] if self.at < len(self.tokens) else ""
+
+    def take(self, *expected: str) -> str:
+        """Take the next token, which must be one of those expected when any are named."""
+        token = self.peek()
+        if expected and token not in expected:
+            raise AssertionError(f"expected {expected}, found {token!r}")
+        self.at += 1
+        return token
+
+    def rounded(self) -> Any:
+        """A sum with its rounding sign."""
+        value = self.sum()
+        while self.peek() in {"↑", "↓"}:
+            value = _ceil(value) if self.take() == "↑" else _floor(value)
+        return value
+
+    def sum(self) -> Any:
+        """Terms added and taken away."""
+        value = self.product()
+        while self.peek() in {"+", "−"}:
+            value = value + self.product() if self.take() == "+" else value - self.product()
+        return value
+
+    def product(self) -> Any:
+        """Factors multiplied and divided, left to right."""
+        value = self.factor()
+        while self.peek() in {"×", "÷"}:
+            value = value * self.factor() if self.take() == "×" else value / self.factor()
+        return value
+
+    def factor(self) -> Any:
+        """A number, name, root, power, function or parentheses."""
+        token = self.take()
+        if token.startswith("{"):
+            value = self.values[token[1:-1]]
+        elif token == "(":
+            value = self.rounded()
+            self.take(")")
+        elif token == "√":
+            return Fraction(math.sqrt(self.factor()))
+        elif token == "n":
+            value = Fraction(self.n)
+        elif token == "−":
+            return -self.factor()
+        elif token.isalpha():
+            value = self.function(token)
+        else:
+            value = Fraction(token)
+        if self.peek() == "²":
+            self.take()
+            value = value**2
+        return value
+
+    def function(self, name: str) -> Any:
+        """A named function with its arguments."""
+        self.take("(")
+        arguments = [self.rounded()]
+        while self.peek() in {",", ";", "<"}:
+            self.take()
+            arguments.append(self.rounded())
+        self.take(")")
+        return FUNCTIONS[name](*arguments)
+
+
+def _least(*values: Any) -> Any:
+    return min(values[0]) if isinstance(values[0], tuple) else min(values)
+
+
+def _nearest(lines: tuple[Any, ...], others: tuple[Any, ...]) -> tuple[Any, ...]:
+    return tuple(min(abs(line - other) for other in others) for line in lines)
+
+
+def _first(gaps: tuple[Any, ...], limit: Any) -> int:
+    return next((number for number, gap in enumerate(gaps, 1) if gap < limit), 0)
+
+
+def _cut(length: Any, courses: Any, roll: Any, short: Any, lap: Any) -> tuple[Any, ...]:
+    pieces: list[Any] = []
+    for course in range(int(courses)):
+        reach = Fraction(0)
+        while reach < length:
+            start = reach - lap if reach else reach
+            longest = short if course % 2 and not reach else roll
+            pieces.append(min(longest, length - start))
+            reach = start + pieces[-1]
+    return tuple(pieces)
+
+
+def _rolls(pieces: tuple[Any, ...], roll: Any) -> int:
+    bins: list[Any] = []
+    for piece in pieces:
+        fitting = sorted((left, at) for at, left in enumerate(bins) if left >= piece)
+        if fitting:
+            bins[fitting[0][1]] -= piece
+        else:
+            bins.append(roll - piece)
+    return len(bins)
+
+
+FUNCTIONS: dict[str, Any] = {
+    "min": _least, "max": max, "nearest": _nearest, "first": _first, "cut": _cut, "rolls": _rolls,
+    "sum": lambda values: sum(values, Fraction(0)),
+}  # fmt: skip
+
+
+def work_out(expression: str, values: Mapping[str, Any], like: Any) -> Any:
+    """Work out an expression; where the step is a list that counts with n, for as many items as the step has."""
+    if isinstance(like, tuple) and re.search(r"\bn\b", expression):
+        return tuple(Reader(expression, values, n).result() for n in range(len(like)))
+    return Reader(expression, values).result()

@@ -1,0 +1,197 @@
+"""Properties that hold for any roof, tried on many of them."""
+
+from fractions import Fraction
+from itertools import pairwise
+
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from tests.rules.samples import INVARIANT
+from trainer.rules.edge_metal import last_metal_piece, metal_laps, metal_pieces
+from trainer.rules.fastening import nails_along, nails_around, nails_two_rows, nails_two_rows_each
+from trainer.rules.laps import end_lap_marks, pieces_in_course
+from trainer.rules.layout import cap_restart, chalk_lines, course_count, lap_offset, last_course_width
+from trainer.rules.sealant import bead_yield, cartridges
+from trainer.rules.take_off import cut_list, rolls_for_roof
+
+
+def tape(least: int, most: int) -> st.SearchStrategy[Fraction]:
+    """Lengths between two whole inches, on sixteenths or on millimeters."""
+    # one draw for both tapes: every third number counts millimeters, the others sixteenths
+    return st.integers(least * 26, most * 25).map(
+        lambda marks: (
+            Fraction(marks * 10, 254) if marks % 3 == 0 else Fraction(min(max(marks, least * 16), most * 16), 16)
+        )
+    )
+
+
+def roofs() -> st.SearchStrategy[dict[str, Fraction]]:
+    """A deck and a sheet that can cover it."""
+    return st.fixed_dictionaries({
+        "run": tape(12, 2400),
+        "overhang": tape(0, 6),
+        "starter_width": tape(12, 48),
+        "roll_width": tape(24, 48),
+        "side_lap": tape(0, 8),
+        "top_overhang": tape(0, 6),
+    })  # fmt: skip
+
+
+@given(roofs(), tape(0, 600))
+@INVARIANT
+def test_it_never_needs_fewer_courses_for_more_run(roof: dict[str, Fraction], more: Fraction) -> None:
+    """A deck that goes on up the slope takes at least as many courses."""
+    longer = {**roof, "run": roof["run"] + more}
+
+    assert course_count.work(**longer).value >= course_count.work(**roof).value
+
+
+@given(roofs())
+@INVARIANT
+def test_it_covers_the_deck_and_no_more_than_it_must(roof: dict[str, Fraction]) -> None:
+    """The courses cover deck and overhangs; one fewer would not; the last is between its lap and a whole sheet."""
+    courses = course_count.work(**roof).value
+    cover = roof["overhang"] + roof["run"] + roof["top_overhang"]
+    gain = roof["roll_width"] - roof["side_lap"]
+    last = last_course_width.work(**roof).value
+
+    assert roof["starter_width"] + (courses - 1) * gain >= cover
+    if courses > 1:
+        assert roof["starter_width"] + (courses - 2) * gain < cover
+        assert roof["side_lap"] < last <= roof["roll_width"]
+    else:
+        assert last == cover <= roof["starter_width"]
+
+
+@given(roofs())
+@INVARIANT
+def test_it_snaps_lines_that_rise_and_reach_the_high_edge(roof: dict[str, Fraction]) -> None:
+    """Chalk lines lie on the deck, rise by one exposure, and one more course from the last reaches past the deck."""
+    lines = chalk_lines.work(**roof).value
+    gain = roof["roll_width"] - roof["side_lap"]
+    courses = course_count.work(**roof).value
+
+    assert all(later - line == gain for line, later in pairwise(lines))
+    assert all(0 < line < roof["run"] for line in lines)
+    assert len(lines) <= courses - 1
+    assert roof["top_overhang"] or len(lines) == courses - 1
+    reached = lines[-1] + gain if lines else roof["starter_width"] - roof["overhang"]
+    assert reached >= roof["run"]
+
+
+def two_plies() -> st.SearchStrategy[dict[str, Fraction]]:
+    """A deck with two plies whose exposures may differ."""
+    return st.fixed_dictionaries({
+        "run": tape(60, 1200),
+        "overhang": tape(0, 4),
+        "starter_width": tape(14, 30),
+        "base_roll_width": tape(30, 48),
+        "base_side_lap": tape(0, 6),
+        "cap_roll_width": tape(30, 48),
+        "cap_side_lap": tape(0, 6),
+    })  # fmt: skip
+
+
+@given(two_plies(), tape(0, 20))
+@INVARIANT
+def test_it_restarts_the_cap_only_where_the_offset_is_lost(plies: dict[str, Fraction], offset: Fraction) -> None:
+    """The course named is the first whose lap loses the offset; where none is named, none loses it."""
+    working = cap_restart.work(**plies, side_lap_offset=offset)
+    named = {step.name: step.value for step in working.steps}
+    gaps = [min(abs(cap - base) for base in named["base_laps"]) for cap in named["cap_laps"]]
+
+    if working.value == 0:
+        assert min(gaps) >= offset
+    else:
+        assert gaps[working.value - 1] < offset
+        assert all(gap >= offset for gap in gaps[: working.value - 1])
+
+
+@given(two_plies(), tape(0, 600))
+@INVARIANT
+def test_it_never_finds_a_wider_offset_on_a_longer_slope(plies: dict[str, Fraction], more: Fraction) -> None:
+    """Base laps already there keep their nearest cap lap or get a nearer one."""
+    longer = {**plies, "run": plies["run"] + more}
+
+    assert lap_offset.work(**longer).value <= lap_offset.work(**plies).value
+
+
+@given(tape(12, 6000), st.integers(1, 12), tape(240, 800), tape(0, 12), tape(0, 48))
+@INVARIANT
+def test_it_cuts_pieces_that_cover_and_fit_a_roll(
+    length: Fraction, courses: int, roll: Fraction, lap: Fraction, stagger: Fraction
+) -> None:
+    """Pieces of a course, laps taken off, add up to its length; none is longer than a roll; rolls hold them all."""
+    inputs = {"length": length, "courses": courses, "roll_length": roll, "end_lap": lap, "end_lap_stagger": stagger}
+    pieces = cut_list.work(**inputs).value
+    rolls = rolls_for_roof.work(**inputs)
+
+    assert all(0 < piece <= roll for piece in pieces)
+    joints = len(pieces) - courses
+    assert sum(pieces) - joints * lap == courses * length
+    assert sum(pieces) <= rolls.value * roll
+    assert -(-sum(pieces) // roll) <= rolls.value <= len(pieces)
+    assert rolls.before_rounding <= rolls.value
+
+
+@given(tape(12, 6000), tape(240, 800), tape(0, 12), tape(13, 48))
+@INVARIANT
+def test_it_staggers_every_cut_list(length: Fraction, roll: Fraction, lap: Fraction, stagger: Fraction) -> None:
+    """End laps of neighboring courses stand at least the stagger apart."""
+    assume(length > roll)
+    pieces = cut_list.work(length=length, courses=2, roll_length=roll, end_lap=lap, end_lap_stagger=stagger).value
+    marks: list[list[Fraction]] = []
+    reach = length
+    for piece in pieces:
+        if reach >= length:
+            marks.append([])
+            reach = piece
+        else:
+            marks[-1].append(reach - lap)
+            reach += piece - lap
+
+    assert all(abs(mark - other) >= stagger for mark in marks[1] for other in marks[0])
+
+
+@given(tape(12, 6000), tape(24, 800), tape(0, 12))
+@INVARIANT
+def test_it_agrees_about_pieces_and_laps(length: Fraction, roll: Fraction, lap: Fraction) -> None:
+    """A course of whole rolls has one end lap fewer than pieces; edge metal the same, and its last piece fits."""
+    marks = end_lap_marks.work(length=length, first_piece=roll, roll_length=roll, end_lap=lap).value
+    pieces = pieces_in_course.work(length=length, roll_length=roll, end_lap=lap).value
+    metal = {"edge": length, "metal_length": roll, "metal_lap": lap}
+    last = last_metal_piece.work(**metal).value
+
+    assert len(marks) == pieces - 1
+    assert metal_laps.work(**metal).value == metal_pieces.work(**metal).value - 1 == pieces - 1
+    assert (lap if pieces > 1 else 0) < last <= roll
+    assert last + (pieces - 1) * (roll - lap) == length
+
+
+@given(tape(1, 3000), tape(1, 3000), tape(1, 24))
+@INVARIANT
+def test_it_nails_no_gap_wider_than_the_spacing(run: Fraction, eave: Fraction, spacing: Fraction) -> None:
+    """Gaps spread evenly are within the spacing, and with one nail fewer they would not be; rows agree."""
+    nails = nails_along.work(edge=run, spacing=spacing).value
+
+    assert run / (nails - 1) <= spacing
+    assert nails == 2 or run / (nails - 2) > spacing
+    assert nails_two_rows.work(edge=run, spacing=spacing).value == nails
+    assert nails_two_rows_each.work(edge=run, spacing=spacing).value == 2 * nails - 1
+    round_deck = nails_around.work(run=run, eave=eave, spacing=spacing).value
+    sides = 2 * (nails - 1) + 2 * (nails_along.work(edge=eave, spacing=spacing).value - 1)
+    assert round_deck == sides
+
+
+@given(tape(12, 3000), st.integers(1, 4), tape(1, 2), tape(1, 2), st.fractions(0, 1))
+@INVARIANT
+def test_it_buys_cartridges_that_reach(
+    edge: Fraction, beads: int, bead_width: Fraction, bead_depth: Fraction, waste: Fraction
+) -> None:
+    """The cartridges hold the bead with its waste; one fewer does not."""
+    section = {"cartridge": Fraction("10.1"), "bead_width": bead_width, "bead_depth": bead_depth}
+    each = bead_yield.work(**section).value
+    count = cartridges.work(edge=edge, beads=beads, waste=waste, **section).value
+    needed = edge * beads * (1 + waste)
+
+    assert (count - 1) * each < needed <= count * each
