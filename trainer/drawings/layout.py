@@ -14,8 +14,8 @@ from trainer.drawings.registry import DrawingInputError, FoundAs, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, SMALL, Sheet, spread
 from trainer.rules.dimensions import LENGTH, SHARE, Length
 
-TOP, TALL = 60.0, 350.0
-BOX_LEFT, BOX_RIGHT = 92.0, 196.0
+TOP, TALL = 64.0, 350.0
+BOX_LEFT, BOX_RIGHT = 66.0, 176.0
 LABELS = BOX_RIGHT + 12
 _ZERO = Fraction(0)
 
@@ -157,13 +157,10 @@ class _WholePlan:
         if self.broken:
             sheet.exaggerate("broken")
             sheet.break_across(self.right, self.high, self.low)
-        sheet.upward(
-            self.high, self.low, BOX_LEFT - 14, sheet.dimension("run", self.base.run), caption=sheet.label("run"),
-            side="left", room=64,
-        )  # fmt: skip
+        _run(sheet, self.high, self.low, BOX_LEFT - 14, self.base.run)
         canvas.text((BOX_LEFT - 6, self.high - 10), sheet.say("high_edge"), size=SMALL)
         canvas.text((BOX_LEFT - 6, self.low + 18), sheet.say("low_edge"), size=SMALL)
-        sheet.water((34, self.low - 40), (34, self.low - 12))
+        sheet.water((26, self.low - 40), (26, self.low - 12))
         if self.eave is not None:
             sheet.dimension("eave", self.eave)
 
@@ -253,6 +250,15 @@ class _WholePlan:
             sheet.note(f"{sheet.label(name)}: {sheet.dimension(name, value, text)}")
 
 
+def _run(sheet: Sheet, high: float, low: float, x: float, run: Fraction) -> None:
+    """Dimension the slope; its text stands over the plan, where a phone has room for it."""
+    sheet.upward(high, low, x, "", tops=(x + 8, x + 8))
+    sheet.canvas.text((LEFT, 20), sheet.label("run"), kind="dim")
+    sheet.canvas.text((LEFT, 36), sheet.dimension("run", run), kind="dim")
+    sheet.canvas.line((LEFT + 4, 41), (LEFT + 4, high + 14), width=THIN, kind="leader")
+    sheet.canvas.line((LEFT + 4, high + 14), (x, high + 14), width=THIN, kind="leader")
+
+
 def ply_laps(
     sheet: Sheet, base: Base, roll: Fraction, lap: Fraction, first: Fraction | None
 ) -> tuple[Sequence[Fraction], Sequence[Fraction], Fraction]:
@@ -275,8 +281,8 @@ def _start_of_plan(sheet: Sheet, base: Base, eave: Fraction | None) -> None:
     y_seam = y_start + float(base.side_lap) * scale
     y_top = y_seam - float(base.roll_width) * scale
     lowest = low + float(base.overhang) * scale
-    high = 44.0
-    left, right = 92.0, 184.0
+    high = 64.0
+    left, right = BOX_LEFT, BOX_LEFT + 92
     sheet.scale(scale)
     sheet.exaggerate("broken")
     sheet.describe("alt.roof_plan_start")
@@ -289,21 +295,13 @@ def _start_of_plan(sheet: Sheet, base: Base, eave: Fraction | None) -> None:
         canvas.line((left - 6, y), (right + 4, y), width=THICK, kind="line deck-edge")
     sheet.break_up((high + y_top) / 2 - 4, left, right, 9)
     sheet.break_across(right, high, lowest)
-    sheet.upward(
-        high,
-        low,
-        left - 14,
-        sheet.dimension("run", base.run),
-        caption=sheet.label("run"),
-        side="left",
-        room=64,
-    )
+    _run(sheet, high, low, left - 14, base.run)
     for index, middle in enumerate(((y_seam + lowest) / 2, (y_top + y_seam) / 2), 1):
         sheet.mark(((left + right) / 2, middle), ((left + right) / 2, middle), str(index))
     _start_dimensions(sheet, base, right, (y_top, y_start, y_seam, lowest), low)
     canvas.text((left - 6, high - 10), sheet.say("high_edge"), size=SMALL)
-    canvas.text((left + 6, lowest + 18), sheet.say("low_edge"), size=SMALL)
-    sheet.water((34, low - 84), (34, low - 56))
+    canvas.text((left - 6, lowest + 18), sheet.say("low_edge"), size=SMALL)
+    sheet.water((26, low - 40), (26, low - 12))
     sheet.bottom = lowest + 22
     if eave is not None:
         sheet.note(f"{sheet.label('eave')}: {sheet.dimension('eave', eave)}")
@@ -324,12 +322,12 @@ def _start_dimensions(
         tops=tops, room=room - 12,
     )  # fmt: skip
     sheet.upward(
-        y_start, y_seam, LEFT + 96, sheet.dimension("side_lap", base.side_lap), caption=sheet.label("side_lap"), room=90
+        y_start, y_seam, BOX_LEFT + 22, sheet.dimension("side_lap", base.side_lap), caption=sheet.label("side_lap"), room=90
     )
     sheet.upward(
-        low, lowest, LEFT + 68, sheet.dimension("overhang", base.overhang), caption=sheet.label("overhang"),
-        side="left", room=66,
+        low, lowest, right + 30, sheet.dimension("overhang", base.overhang), caption=sheet.label("overhang"),
+        tops=(right + 4, right + 4), room=RIGHT - right - 36,
     )  # fmt: skip
     if sheet.shows("exposure"):
         value = worked_out(sheet, "exposure", roll_width=base.roll_width, side_lap=base.side_lap)
-        sheet.upward(y_top, y_start, LEFT + 190, sheet.dimension("exposure", value), side="left", room=60)
+        sheet.upward(y_top, y_start, right - 12, sheet.dimension("exposure", value), side="left", room=60)

@@ -152,7 +152,7 @@ def _piece_numbers(sheet: Sheet, ends: list[tuple[float, float]]) -> None:
         number = "?" if last and index and not sheet.prints("metal_pieces") else str(index + 1)
         inside = roomy and ends[index][1] - ends[index][0] > text_width(number, SMALL, bold=True)
         y = 88.0 + (index % 2) * 17 + 11.5 if inside else 132.0
-        sheet.canvas.text((middles[index], y), number, anchor="middle", size=SMALL, bold=True)
+        sheet.canvas.text((min(middles[index], RIGHT - 8), y), number, anchor="middle", size=SMALL, bold=True)
 
 
 def _start_of_run(sheet: Sheet, edge: Fraction, length: Fraction, lap: Fraction) -> None:

@@ -7,6 +7,7 @@ so that the picture beside a question does not answer it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -301,7 +302,7 @@ class Sheet:
     def finish(self) -> Drawing:
         """Close the sheet: list of callouts, title block, frame; then the SVG and the text alternative."""
         y = self._list_callouts(self.bottom)
-        height = self._title_block(y)
+        height = float(math.ceil(self._title_block(y)))
         self.canvas.rect(0.75, 0.75, WIDTH - 1.5, height - 1.5, line=1.5, kind="frame")
         title = self.say(f"title.{self.name}")
         alt = self._alternative(title)
@@ -313,7 +314,7 @@ class Sheet:
             f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(alt)}</desc>'
             f"{self.canvas.body()}</svg>"
         )
-        return Drawing(svg, alt, int(WIDTH), round(height))
+        return Drawing(svg, alt, int(WIDTH), int(height))
 
     def _list_callouts(self, y: float) -> float:
         for index, text in enumerate(self._legend):

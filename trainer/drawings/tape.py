@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from trainer.drawings.canvas import LINE, THICK, THIN
+from trainer.drawings.canvas import LINE, THICK, THIN, text_width
 from trainer.drawings.checks import need, not_negative
 from trainer.drawings.registry import drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
@@ -64,12 +64,18 @@ def _numeral(sheet: Sheet, x: float, value: int, metric: bool) -> None:
     """Write the number of the inch (centimeter) beside its mark, and the feet where a foot ends."""
     if value == 0 or not LEFT + 4 < x < RIGHT - 4:
         return
-    at_right = x + 24 < RIGHT
+    size = 14.0 if metric else 17.0
+    room = text_width(str(value), size, bold=True) + 8
+    # A numeral stands right of its mark; at the end of the window there is room only in inches, on the left.
+    at_right = x + room < RIGHT
+    if metric and not at_right:
+        return
     shift, anchor = (4, "start") if at_right else (-4, "end")
-    sheet.canvas.text((x + shift, TOP + HEIGHT - 20), str(value), anchor=anchor, size=17, bold=True, kind="tape-number")
+    canvas, floor = sheet.canvas, TOP + HEIGHT
+    canvas.text((x + shift, floor - 20), str(value), anchor=anchor, size=size, bold=True, kind="tape-number", clear=True)
     if not metric and value % 12 == 0:
         foot = sheet.length(Fraction(value))
-        sheet.canvas.text((x + shift, TOP + HEIGHT - 6), foot, anchor=anchor, size=12, bold=True, kind="tape-number")
+        canvas.text((x + shift, floor - 6), foot, anchor=anchor, size=12, bold=True, kind="tape-number")
 
 
 def _edge(sheet: Sheet, x: float) -> None:

@@ -1,0 +1,100 @@
+"""Inputs under which every drawing is tested: the ordinary ones, the crowded and the extreme."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+ROLL = Fraction(315, 8)
+PLAN = {"roll_width": ROLL, "side_lap": 4, "overhang": 2, "starter_cut": Fraction(1, 3)}
+CAP = {"cap_roll_width": ROLL, "cap_side_lap": Fraction(13, 4)}
+PLIES = {
+    "overhang": 2,
+    "starter_cut": Fraction(1, 3),
+    "base_roll_width": ROLL,
+    "base_side_lap": 4,
+    **CAP,
+}
+EDGE = {
+    "flange": 3,
+    "strip_width": 6,
+    "bead_width": Fraction(1, 4),
+    "bead_depth": Fraction(1, 4),
+    "bead_setback": 1,
+    "overhang": 2,
+    "row_spacing": 6,
+    "nail_spacing": 3,
+    "base_nail_spacing": 8,
+}
+BEAD = {"bead_width": Fraction(1, 4), "bead_depth": Fraction(1, 4), "bead_setback": 1, "flange": 3}
+METAL = {"metal_length": 120, "metal_lap": 4}
+
+CASES: dict[str, tuple[str, dict[str, object]]] = {
+    "roof_plan start": ("roof_plan", {**PLAN, "run": "40 ft"}),
+    "roof_plan courses": ("roof_plan", {**PLAN, "run": "24 ft 6 1/2 in", "eave": "12 ft", "show": "courses"}),
+    "roof_plan all": ("roof_plan", {**PLAN, **CAP, "run": "40 ft", "eave": "60 ft", "show": "all"}),
+    "roof_plan cap laps": ("roof_plan", {**PLAN, **CAP, "run": "24 ft", "eave": "8 ft", "show": "cap_laps"}),
+    "roof_plan 300 ft": ("roof_plan", {**PLAN, "run": "300 ft", "show": "all"}),
+    "roof_plan 6 ft": ("roof_plan", {**PLAN, "run": "6 ft", "show": "all"}),
+    "side_lap": ("side_lap", {"roll_width": ROLL, "side_lap": 4, "show": "all"}),
+    "side_lap asked": ("side_lap", {"roll_width": ROLL, "side_lap": Fraction(29, 8), "ask": "exposure"}),
+    "side_lap narrow": ("side_lap", {"roll_width": ROLL, "side_lap": 1, "show": "all"}),
+    "side_lap cap": (
+        "side_lap",
+        {"roll_width": ROLL, "side_lap": "3 1/4 in", "ply": "cap", "selvage_cover": "1/4 in", "show": "all"},
+    ),
+    "end_lap": ("end_lap", {"end_lap": 6, "side_lap": 4}),
+    "end_lap short": ("end_lap", {"end_lap": Fraction(43, 8), "side_lap": Fraction(31, 8)}),
+    "end_lap_stagger": (
+        "end_lap_stagger",
+        {"roll_width": ROLL, "side_lap": 4, "end_lap": 6, "end_lap_stagger": "36 in"},
+    ),
+    "end_lap_stagger stacked": (
+        "end_lap_stagger",
+        {"roll_width": ROLL, "side_lap": 4, "end_lap": 6, "end_lap_stagger": 0},
+    ),
+    "end_lap_stagger along": (
+        "end_lap_stagger",
+        {
+            "roll_width": ROLL,
+            "side_lap": 4,
+            "end_lap": 6,
+            "upper": "20 ft; 52 ft 3 in; 84 ft 6 in; 116 ft 9 in",
+            "lower": "32 ft 3 in; 64 ft 6 in; 96 ft 9 in",
+            "eave": "140 ft",
+            "show": "all",
+        },
+    ),
+    "ply_offset": ("ply_offset", {**PLIES, "run": "40 ft", "show": "all"}),
+    "ply_offset plain": ("ply_offset", {**PLIES, "run": "24 ft"}),
+    "ply_offset long": ("ply_offset", {**PLIES, "run": "200 ft", "show": "lap_offset"}),
+    "t_joint": ("t_joint", {"corner_cut": 4, "side_lap": 4, "end_lap": 6}),
+    "t_joint other sheet": (
+        "t_joint",
+        {"corner_cut": "4 1/2 in", "side_lap": "4 1/2 in", "end_lap": 6, "cut_on": "overlapping"},
+    ),
+    "t_joint flat": ("t_joint", {"corner_cut": 6, "side_lap": 3, "end_lap": 8, "corner_cut_angle": "30 deg"}),
+    "edge_section": ("edge_section", {**EDGE, "show": "all"}),
+    "edge_section bare": ("edge_section", {**EDGE, "strip_width": 8, "omit": "bead,primer"}),
+    "edge_section broad": ("edge_section", {**EDGE, "flange": 4, "strip_width": 12, "face": 6, "show": "all"}),
+    "edge_section small": ("edge_section", {**EDGE, "flange": 2, "strip_width": 4, "bead_setback": "1/2 in"}),
+    "edge_section no strip": ("edge_section", {**EDGE, "omit": "strip,nails"}),
+    "nail_rows": ("nail_rows", {"row_spacing": 6}),
+    "nail_rows edge": ("nail_rows", {"row_spacing": 6, "nail_spacing": 3, "edge": "10 ft", "show": "all"}),
+    "nail_rows short edge": ("nail_rows", {"row_spacing": 6, "edge": "2 ft", "show": "all"}),
+    "nail_rows in line": ("nail_rows", {"row_spacing": "5 1/2 in", "nail_spacing": "1 in", "flange": "2 in"}),
+    "metal_run": ("metal_run", {**METAL, "edge": "64 ft"}),
+    "metal_run all": ("metal_run", {**METAL, "edge": "64 ft 7 3/8 in", "show": "all"}),
+    "metal_run asked": ("metal_run", {**METAL, "edge": "264 ft", "ask": "metal_pieces"}),
+    "metal_run 1500 ft": ("metal_run", {**METAL, "edge": "1500 ft", "show": "all"}),
+    "metal_run one piece": ("metal_run", {**METAL, "edge": "7 ft", "show": "all"}),
+    "bead_position": ("bead_position", BEAD),
+    "bead_position near": ("bead_position", {**BEAD, "bead_setback": "3/8 in", "flange": 4}),
+    "deck_joint": ("deck_joint", {"gap": "3/8 in"}),
+    "deck_joint closed": ("deck_joint", {"gap": 0}),
+    "deck_joint step": ("deck_joint", {"gap": "1/4 in", "step": "3/16 in"}),
+    "deck_joint wide": ("deck_joint", {"gap": "2 in", "step": "1 in"}),
+    "tape": ("tape", {"reading": "24 9/16 in"}),
+    "tape shown": ("tape", {"reading": "5/8 in", "show": "reading"}),
+    "tape far": ("tape", {"reading": "39 ft 11 15/16 in"}),
+    "tape zero": ("tape", {"reading": 0}),
+}
