@@ -19,7 +19,6 @@ from trainer.exams.signals import sitting_scored
 from trainer.library.services import load_lessons
 from trainer.people.access import Member
 
-pytestmark = pytest.mark.django_db(transaction=True)
 AT_ONCE = 6
 T = TypeVar("T")
 
