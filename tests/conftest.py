@@ -17,8 +17,8 @@ from trainer.people.access import Member
 from trainer.people.models import Company, Crew, Role
 
 
-@pytest.fixture(autouse=True)
-def _flush_may_empty_append_only_tables(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.fixture(autouse=True, scope="session")
+def _flush_may_empty_append_only_tables() -> Iterator[None]:
     """Lift the append-only triggers around the flush that ends a test with real transactions, and nowhere else."""
     flush = Flush.handle
 
@@ -26,7 +26,9 @@ def _flush_may_empty_append_only_tables(monkeypatch: pytest.MonkeyPatch) -> None
         with lifted("the test database is emptied between tests", using=str(options["database"])):
             flush(self, **options)
 
-    monkeypatch.setattr(Flush, "handle", handle)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Flush, "handle", handle)
+        yield
 
 
 @pytest.fixture(autouse=True)

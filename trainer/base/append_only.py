@@ -134,7 +134,7 @@ def _installed(using: str) -> list[tuple[str, str]]:
     query = (
         "SELECT t.tgname, c.relname FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid"
         " JOIN pg_namespace n ON n.oid = c.relnamespace"
-        " WHERE NOT t.tgisinternal AND n.nspname = current_schema() AND t.tgname LIKE %s"
+        " WHERE NOT t.tgisinternal AND t.tgenabled <> 'D' AND n.nspname = current_schema() AND t.tgname LIKE %s"
         if connection.vendor == "postgresql"
         else "SELECT name, tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE %s"
     )
@@ -148,16 +148,27 @@ def _statements(model: type[models.Model], vendor: str) -> list[str]:
     table = model._meta.db_table
     if vendor == "postgresql":
         return _postgresql(table, sealed)
-    key = model._meta.pk.column if model._meta.pk is not None else "id"
-    return _sqlite(table, key, sealed)
+    return _sqlite(table, _keys(model), sealed)
 
 
-def _sqlite(table: str, key: str, sealed: bool) -> list[str]:
+def _keys(model: type[models.Model]) -> list[list[str]]:
+    """Give the columns of each key that a REPLACE could run over: the primary one and the unconditional unique ones."""
+    meta = model._meta
+    names = [[field.name] for field in meta.local_concrete_fields if field.primary_key or field.unique]
+    names += [list(together) for together in meta.unique_together]
+    names += [list(constraint.fields) for constraint in meta.total_unique_constraints]
+    columns = {field.name: field.column for field in meta.local_concrete_fields}
+    return [[columns[name] for name in key] for key in names]
+
+
+def _sqlite(table: str, keys: list[list[str]], sealed: bool) -> list[str]:
+    """Guard every way to change a row; INSERT too, for REPLACE deletes unseen where recursive triggers are off."""
     update, delete, insert = _names(table, "sqlite")
+    taken = " OR ".join("(" + " AND ".join(f'"{column}" = NEW."{column}"' for column in key) + ")" for key in keys)
     conditions = {
         update: ("UPDATE", ""),
         delete: ("DELETE", f" WHEN {ERASURE}" if sealed else ""),
-        insert: ("INSERT", f' WHEN EXISTS (SELECT 1 FROM "{table}" WHERE "{key}" = NEW."{key}")'),  # noqa: S608  own names
+        insert: ("INSERT", f' WHEN EXISTS (SELECT 1 FROM "{table}" WHERE {taken})'),  # noqa: S608  own names
     }
     made: list[str] = []
     for name, (action, when) in conditions.items():

@@ -8,12 +8,15 @@ import hashlib
 import json
 from typing import Any
 
+MOST_EXACT = 2**53 - 1
+
 
 def canonical_text(document: Any) -> str:
     """Give the canonical text of a document of strings, integers, booleans, nulls, lists and string-keyed objects.
 
     Raises:
-        TypeError: The document holds something else, a float above all; shows where.
+        TypeError: The document holds something else: a float above all, an integer that not every reader keeps
+            exactly (beyond 2**53 - 1, RFC 7493), or half of a surrogate pair. Shows where.
     """
     _refuse_ambiguous(document, "document")
     return json.dumps(document, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
@@ -33,5 +36,16 @@ def _refuse_ambiguous(value: Any, where: str) -> None:
     elif isinstance(value, list):
         for number, item in enumerate(value):
             _refuse_ambiguous(item, f"{where}[{number}]")
-    elif value is not None and not isinstance(value, str | int | bool):
+    else:
+        _refuse_ambiguous_scalar(value, where)
+
+
+def _refuse_ambiguous_scalar(value: Any, where: str) -> None:
+    if isinstance(value, str):
+        if any("\ud800" <= letter <= "\udfff" for letter in value):
+            raise TypeError(f"{where} is {value!r}, which holds half of a surrogate pair; write whole characters")
+    elif isinstance(value, int):  # a boolean is one too, and small
+        if abs(value) > MOST_EXACT:
+            raise TypeError(f"{where} is {value}; readers keep integers exact up to {MOST_EXACT}, so write it as text")
+    elif value is not None:
         raise TypeError(f"{where} is {value!r} ({type(value).__name__}); write it as text with its unit")
