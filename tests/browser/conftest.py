@@ -129,7 +129,9 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
         "TRAINER_ORIGIN": f"http://127.0.0.1:{port}",
     }
     manage = [sys.executable, str(ROOT / "manage.py"), "demo"]
-    built = subprocess.run([*manage, "--no-serve"], env=environment, cwd=ROOT, capture_output=True, text=True, check=False)
+    built = subprocess.run(
+        [*manage, "--no-serve"], env=environment, cwd=ROOT, capture_output=True, text=True, check=False
+    )
     assert built.returncode == 0, built.stdout + built.stderr
     password = re.search(r"with the password (\S+)", built.stdout)
     assert password is not None, built.stdout
@@ -156,7 +158,10 @@ def site(served: Site) -> Iterator[Site]:
     """Give the served demo; profiles opened by the test are closed after it."""
     yield served
     complaints = [
-        f"{page.url}: {text}" for context in served.contexts for page in context.pages for text in getattr(page, "complaints", [])
+        f"{page.url}: {text}"
+        for context in served.contexts
+        for page in context.pages
+        for text in getattr(page, "complaints", [])
     ]
     served.close()
     assert not complaints, complaints

@@ -14,7 +14,7 @@ django.setup()
 
 from trainer.exams.cases import stored_case
 from trainer.exams.models import Sheet
-from trainer.home.demo.trials import right_response, wrong_response
+from trainer.questions.sample_responses import right_response, wrong_response
 from trainer.training.models import PracticeCase
 from trainer.training.queries import case_of
 

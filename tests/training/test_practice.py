@@ -9,10 +9,10 @@ from django.test import Client
 from django.urls import reverse
 
 from trainer.base import clock
-from trainer.home.demo.trials import right_response, wrong_response
 from trainer.library import queries as library
 from trainer.people.access import Member
 from trainer.people.models import Company
+from trainer.questions.sample_responses import right_response, wrong_response
 from trainer.training import queries, services
 from trainer.training.models import PracticeCase
 
@@ -60,7 +60,7 @@ def test_it_gives_new_numbers_for_the_same_question(lessons: Company, trainee: M
 
 
 def test_it_goes_on_until_the_mistakes_stop(lessons: Company, trainee: Member) -> None:
-    """Answering right each time, every question is steady after two rounds; a wrong one comes back before new ones end."""
+    """Answered right each time, every question is steady after two rounds; a wrong one comes back soon."""
     version = library.current_module(MODULE)
     assert version is not None
     count = len(queries.practice_questions(version))

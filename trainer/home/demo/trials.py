@@ -11,40 +11,9 @@ from trainer.exams.cases import stored_case
 from trainer.exams.models import Sitting
 from trainer.people.access import Member
 from trainer.questions.case import Case
+from trainer.questions.sample_responses import Response, right_response, wrong_response
 from trainer.training import queries as training
 from trainer.training import services as training_services
-
-Response = dict[str, str | list[str]]
-
-
-def right_response(case: Case) -> Response:
-    """Answer a case right, as a person would enter it."""
-    if case.kind in ("measure", "count"):
-        return {"text": case.answer.text["en"]}
-    letters = [str(letter) for letter in case.answer.value]
-    if case.kind == "choice":
-        return {"rows": sorted(letters)}
-    if case.kind == "order":
-        by_letter = {row.letter: row.id for row in case.rows}
-        return {"order": [by_letter[letter] for letter in letters]}
-    return {"decision": letters[0], **({"reading": letters[1]} if len(letters) > 1 else {})}
-
-
-def wrong_response(case: Case, chance: random.Random) -> Response:
-    """Answer a case wrong: with one of its mistakes where it has any, else by taking the wrong rows or order."""
-    if case.kind in ("measure", "count") and case.mistakes:
-        return {"text": chance.choice(case.mistakes).shown["en"]}
-    if case.kind == "choice":
-        return {"rows": [chance.choice([row.letter for row in case.rows if not row.right])]}
-    if case.kind == "order":
-        order = [row.id for row in case.rows]
-        right = right_response(case)["order"]
-        return {"order": order if order != right else list(reversed(order))}
-    if case.kind == "judge" and case.answer.value[0] == "reject":
-        return {"decision": "accept"}
-    if case.kind == "judge":
-        return {"decision": "reject", "reading": case.rows[0].letter}
-    return {"text": "1"}
 
 
 def respond(case: Case, *, ability: int, chance: random.Random) -> Response:
