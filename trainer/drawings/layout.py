@@ -65,7 +65,8 @@ def roof_plan(
     first = starter(sheet, starter_width, roll_width, starter_cut)
     base = Base(run, overhang, first, roll_width, side_lap)
     base.check(sheet)
-    wanted = [name for name in ("courses", "chalk_lines", "last_course_width", "cap_laps") if sheet.shows(name)]
+    # A number that is asked for is not drawn: courses on the plan could be counted.
+    wanted = [name for name in ("courses", "chalk_lines", "last_course_width", "cap_laps") if sheet.prints(name)]
     if cap_roll_width is None or cap_side_lap is None:
         wanted = [name for name in wanted if name != "cap_laps"]
     if wanted:
@@ -244,6 +245,7 @@ class _WholePlan:
             values.append(("courses", None, str(len(self.uppers))))
         if sheet.shows("last_course_width"):
             values.append(("last_course_width", worked_out(sheet, "last_course_width", **base.inputs()), None))
+        sheet.note_asked("chalk_lines", "cap_laps")
         if self.halves:
             sheet.note(sheet.say("halves"))
         for name, value, text in values:
@@ -305,6 +307,7 @@ def _start_of_plan(sheet: Sheet, base: Base, eave: Fraction | None) -> None:
     sheet.bottom = lowest + 22
     if eave is not None:
         sheet.note(f"{sheet.label('eave')}: {sheet.dimension('eave', eave)}")
+    sheet.note_asked("courses", "chalk_lines", "last_course_width", "cap_laps")
 
 
 def _start_dimensions(
@@ -322,7 +325,12 @@ def _start_dimensions(
         tops=tops, room=room - 12,
     )  # fmt: skip
     sheet.upward(
-        y_start, y_seam, BOX_LEFT + 22, sheet.dimension("side_lap", base.side_lap), caption=sheet.label("side_lap"), room=90
+        y_start,
+        y_seam,
+        BOX_LEFT + 22,
+        sheet.dimension("side_lap", base.side_lap),
+        caption=sheet.label("side_lap"),
+        room=90,
     )
     sheet.upward(
         low, lowest, right + 30, sheet.dimension("overhang", base.overhang), caption=sheet.label("overhang"),

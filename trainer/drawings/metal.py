@@ -36,7 +36,7 @@ def nail_rows(
     scale = min((RIGHT - LEFT - 16) / float(length), 96 / float(flange))
     left = (LEFT + RIGHT) / 2 - float(length) * scale / 2
     right = left + float(length) * scale
-    top, deep = 84.0, max(float(flange) * scale, 30)
+    top, deep = 84.0, max(float(flange) * scale, 22)
     if deep > float(flange) * scale + 0.01:
         sheet.exaggerate("width")
     sheet.scale(scale)
@@ -114,7 +114,8 @@ def metal_run(sheet: Sheet, edge: Length, metal_length: Length, metal_lap: Lengt
         "give a lap of at most half a length",
     )  # fmt: skip
     sheet.describe("alt.metal_run")
-    if sheet.shows("metal_pieces") or sheet.shows("last_metal_piece"):
+    # A number that is asked for is not drawn: pieces along the whole edge could be counted.
+    if sheet.prints("metal_pieces") or sheet.prints("last_metal_piece"):
         _whole_run(sheet, edge, metal_length, metal_lap)
     else:
         _start_of_run(sheet, edge, metal_length, metal_lap)
@@ -186,7 +187,9 @@ def _start_of_run(sheet: Sheet, edge: Fraction, length: Fraction, lap: Fraction)
         )  # fmt: skip
     else:
         sheet.dimension("metal_length", length)
-    sheet.bottom = 184.0
+    sheet.bottom = 178.0
+    sheet.note_asked("metal_pieces", "last_metal_piece")
+    sheet.bottom += 6
 
 
 def _lap_of_metal(sheet: Sheet, lap: Fraction) -> None:

@@ -208,6 +208,7 @@ def ply_offset(
     ):
         if value is not None:
             sheet.note(f"{sheet.label(name)}: {sheet.dimension(name, value)}")
+    sheet.note_asked("base_laps", "cap_laps")
 
 
 def _slope_of_laps(sheet: Sheet, run: Fraction, base_laps: Sequence[Fraction], cap_laps: Sequence[Fraction]) -> None:

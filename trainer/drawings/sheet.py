@@ -94,6 +94,12 @@ class Sheet:
         """Tell whether the number itself may be read on the drawing."""
         return name not in self._ask and (ALL in self._show or name in self._show)
 
+    def note_asked(self, *names: str) -> None:
+        """Write under the drawing which worked-out numbers are asked for, where no dimension line would show them."""
+        for name in names:
+            if name in self._ask:
+                self.note(f"{self.label(name)}: {self.dimension(name, None)}")
+
     def describe(self, key: str, **values: object) -> None:
         """Add a sentence to the text alternative."""
         self._sentences.append(self.say(key, **values))

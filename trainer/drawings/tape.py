@@ -72,7 +72,9 @@ def _numeral(sheet: Sheet, x: float, value: int, metric: bool) -> None:
         return
     shift, anchor = (4, "start") if at_right else (-4, "end")
     canvas, floor = sheet.canvas, TOP + HEIGHT
-    canvas.text((x + shift, floor - 20), str(value), anchor=anchor, size=size, bold=True, kind="tape-number", clear=True)
+    canvas.text(
+        (x + shift, floor - 20), str(value), anchor=anchor, size=size, bold=True, kind="tape-number", clear=True
+    )
     if not metric and value % 12 == 0:
         foot = sheet.length(Fraction(value))
         canvas.text((x + shift, floor - 6), foot, anchor=anchor, size=12, bold=True, kind="tape-number")
