@@ -135,8 +135,10 @@ def test_it_says_which_constraint_can_never_be_kept(texts, parse, new):
 
 def test_it_names_the_line_of_a_name_that_a_revision_lacks(texts, parse, new):
     """A name that neither question nor specification has is a content error at its line."""
-    text = texts["courses"].replace("{{ side_lap }}. How", "{{ slide_lap }}. How").replace(
-        "{{ side_lap }}. ¿C", "{{ slide_lap }}. ¿C"
+    text = (
+        texts["courses"]
+        .replace("{{ side_lap }}. How", "{{ slide_lap }}. How")
+        .replace("{{ side_lap }}. ¿C", "{{ slide_lap }}. ¿C")
     )
     line = next(number for number, one in enumerate(text.splitlines(), 1) if "slide_lap }}. How" in one)
 
@@ -191,6 +193,8 @@ def test_it_lets_the_numbers_decide_which_rows_are_right(seed, questions, new):
     limit = new.give("end_lap", "base")
 
     for row in case.rows:
-        assert row.right == {"leave_it": lap >= limit, "note_it": lap >= limit, "cover_it": lap < limit}.get(row.id, False)
+        assert row.right == {"leave_it": lap >= limit, "note_it": lap >= limit, "cover_it": lap < limit}.get(
+            row.id, False
+        )
         assert row.id != "heat_it" or lap < limit - 1
     assert 1 <= sum(row.right for row in case.rows) <= 2

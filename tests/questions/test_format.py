@@ -90,7 +90,12 @@ def test_it_points_at_the_line(name, old, new, mark, texts):
 
 def test_it_reports_every_problem_at_once(texts):
     """An author sees all faults of a file in one go, in the order of the lines."""
-    text = texts["courses"].replace('topic = "layout"', "").replace("danger", "dangers").replace("How many", "{{ how many }}")
+    text = (
+        texts["courses"]
+        .replace('topic = "layout"', "")
+        .replace("danger", "dangers")
+        .replace("How many", "{{ how many }}")
+    )
 
     problems = _refused(text)
 

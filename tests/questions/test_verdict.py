@@ -56,7 +56,9 @@ def test_it_reads_the_tape_however_it_is_written(line):
         assert not verdict.mistakes
 
 
-@pytest.mark.parametrize(("off", "right"), [("0", True), ("1/8", True), ("-1/8", True), ("3/16", False), ("-3/16", False)])
+@pytest.mark.parametrize(
+    ("off", "right"), [("0", True), ("1/8", True), ("-1/8", True), ("3/16", False), ("-3/16", False)]
+)
 def test_it_takes_what_is_near_enough(line, off, right):
     """Within the tolerance is right, its edge included; beyond it is wrong, and the verdict says how near counts."""
     verdict = judge(line, {"text": length_text(line.answer.value + Fraction(off), exact=True)})
@@ -96,7 +98,14 @@ def test_it_names_inch_for_millimeter_both_ways(line):
 
 @pytest.mark.parametrize(
     "response",
-    [{"text": "about two feet"}, {"text": "3 furlongs"}, {"text": "1/0"}, {"feet": "two"}, {"sixteenths": "16"}, {"inches": "-3"}],
+    [
+        {"text": "about two feet"},
+        {"text": "3 furlongs"},
+        {"text": "1/0"},
+        {"feet": "two"},
+        {"sixteenths": "16"},
+        {"inches": "-3"},
+    ],
 )
 def test_it_asks_again_for_a_length_it_cannot_read(line, response):
     """What can't be read is a problem with a sentence in the reader's language, neither right nor wrong nor blank."""
@@ -154,9 +163,13 @@ def test_it_names_one_too_many(courses):
 
 def test_it_names_one_too_few_where_nothing_is_rounded(questions, texts, parse, new):
     """Without a rounding, one fewer than the answer is one too few."""
-    text = texts["courses"].replace("[answer]\nrule = \"course_count\"", '[answer]\nexpression = "laid + 1 - 1"').replace(
-        "[answer]", 'laid = { rule = "course_count", dimension = "count" }\n[answer]'
-    ).replace('changed = { side_lap = "0 in" }', 'expression = "laid + 5"').replace("{{ exposure }}", "{{ answer }}")
+    text = (
+        texts["courses"]
+        .replace('[answer]\nrule = "course_count"', '[answer]\nexpression = "laid + 1 - 1"')
+        .replace("[answer]", 'laid = { rule = "course_count", dimension = "count" }\n[answer]')
+        .replace('changed = { side_lap = "0 in" }', 'expression = "laid + 5"')
+        .replace("{{ exposure }}", "{{ answer }}")
+    )
     case = make_case(parse(text), new, 2)
 
     assert judge(case, {"text": str(case.answer.value - 1)}).codes == ("off_by_one_less",)
@@ -224,7 +237,9 @@ def test_it_carries_pairs_through(questions, new):
     assert not judge(case, {"order": list(reversed(case.answer.value))}).right
 
 
-@pytest.mark.parametrize("response", [{"order": ["A", "B"]}, {"order": ["A", "A", "B", "C"]}, {"places": ["A=1", "B=1"]}])
+@pytest.mark.parametrize(
+    "response", [{"order": ["A", "B"]}, {"order": ["A", "A", "B", "C"]}, {"places": ["A=1", "B=1"]}]
+)
 def test_it_asks_for_each_steps_own_place(questions, new, response):
     """Steps missing or given twice are a problem, not a wrong answer."""
     case = make_case(questions["steps"], new, 6)

@@ -7,7 +7,7 @@ from typing import Final
 
 from trainer.questions.expressions import NAME
 
-_BRACES: Final = re.compile(r"\{\{\s*(.*?)\s*\}\}|\{\{|\}\}", re.DOTALL)
+_BRACES: Final = re.compile(r"\{\{\s*((?:(?!\{\{).)*?)\s*\}\}|\{\{|\}\}", re.DOTALL)
 
 
 class TemplateError(ValueError):

@@ -210,13 +210,16 @@ def _rows(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
 
 def _judge(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
     failing: Counter[str] = Counter()
+    kept: Counter[str] = Counter()
     for draft in drafts:
         failing.update(set(draft.rows) - draft.right)
+        kept.update(draft.right)
     sound = sum(len(draft.right) == len(draft.rows) for draft in drafts)
     if not len(drafts) / 10 <= sound <= len(drafts) * 9 / 10:
         message = f"{sound} of {len(drafts)} cases have no fault, so the decision can be guessed; mend the readings"
         yield "E228", (), message
     for index, reading in enumerate(plan.question.readings):
-        if not failing[reading.id]:
-            message = f'reading "{reading.id}" never fails; mend its bad distances'
-            yield "E228", ("readings", index), message
+        for count, what, key in ((failing, "fails", "bad"), (kept, "is sound", "good")):
+            if not count[reading.id]:
+                message = f'reading "{reading.id}" never {what}, so seeing it gives the answer away; mend its {key} distances'
+                yield "E228", ("readings", index, key), message
