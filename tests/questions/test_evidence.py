@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from trainer.questions.cases import make_case
 from trainer.questions.evidence import EvidenceError, case_document, case_from_document, public_case
-from trainer.questions.trial import right_response
+from trainer.questions.sample_responses import right_response
 from trainer.questions.verdict import judge
 
 KINDS = ("courses", "line", "numbers", "rows", "steps", "readings")

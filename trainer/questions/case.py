@@ -17,8 +17,8 @@ Steps = list[dict[str, str]]
 class Answer:
     """What is right.
 
-    `value` is a quantity of `dimension` (measure, count), or the letters of the right rows (choice), the letters in a right
-    order (order), or ("accept",) or ("reject", number of the failing reading, …) (judge), with no dimension.
+    `value` is a quantity of `dimension` (measure, count), or the letters of the right rows (choice), the letters in a
+    right order (order), or ("accept",) or ("reject", number of the failing reading, …) (judge), with no dimension.
     """
 
     value: Any
@@ -80,7 +80,7 @@ class CasePair:
 
 @dataclass(frozen=True, eq=False)
 class Case:
-    """One case. Texts, steps and drawings are worked out when read. `parameters` remake it: `make_case(parameters=…)`."""
+    """One case; texts, steps and drawings are worked out when read, and `parameters` make it again."""
 
     question: str
     digest: str

@@ -6,11 +6,13 @@ from typing import Any, Final
 
 from trainer.drawings import Drawing, draw, drawing_inputs
 from trainer.questions.case import LETTERS, Answer, Case, CaseMistake, CasePair, CaseRow
-from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw, redraw
-from trainer.questions.draft import draw as draw_numbers
+from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw
 from trainer.questions.model import LANGUAGES, BothLanguages, Language, Question
+from trainer.questions.numbers import draw as draw_numbers
+from trainer.questions.numbers import redraw
 from trainer.questions.phrases import phrase
-from trainer.questions.plan import Plan, PlannedDrawing, PlannedReading
+from trainer.questions.plan import Plan, PlannedReading
+from trainer.questions.planned_drawing import PlannedDrawing
 from trainer.questions.speaking import Speaker
 from trainer.questions.told import NOTHING, Told
 from trainer.questions.wording import ITEMS_OF
@@ -77,8 +79,8 @@ def draft_case(plan: Plan, seed: str) -> Draft:
             refusals[str(refused)] += 1
     often, count = refusals.most_common(1)[0]
     raise CaseError(
-        f"{plan.question.id} under {plan.specification.label}: no case in {TRIES} draws; {count} were refused because of: "
-        f"{often}. Widen the parameters or loosen the constraint"
+        f"{plan.question.id} under {plan.specification.label}: no case in {TRIES} draws; "
+        f"{count} were refused because of: {often}. Widen the parameters or loosen the constraint"
     )
 
 

@@ -200,7 +200,8 @@ def _plan_problems(module: Module, questions: list[Question]) -> Iterator[tuple[
         if topics[topic] < count:
             message = (
                 f'the check asks for {count} questions on "{topic}", {topics[topic]} are in use for exams '
-                f"({', '.join(f'{name}: {number}' for name, number in sorted(topics.items()))}); write more, or change the plan"
+                f"({', '.join(f'{name}: {number}' for name, number in sorted(topics.items()))}); "
+                "write more, or change the plan"
             )
             yield ("check", "topics", topic), "E264", message
     for one in module.check.critical:

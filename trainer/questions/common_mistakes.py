@@ -1,11 +1,10 @@
-"""Mistakes that any question can meet: feet for inches, inch for millimeter, rounding the wrong way, one too many or few."""
+"""Mistakes that any question can meet: the wrong unit, rounding the wrong way, one too many or too few."""
 
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any, Final
 
 from trainer.questions.case import Case
-from trainer.questions.model import Language
 from trainer.rules.dimensions import decimal
 from trainer.rules.lengths import MM_PER_INCH
 
@@ -13,7 +12,7 @@ _FOOT: Final = Fraction(12)
 Named = tuple[str, dict[str, str]]
 
 
-def common_mistakes(case: Case, given: Any, language: Language) -> Iterator[Named]:
+def common_mistakes(case: Case, given: Any) -> Iterator[Named]:
     """Give each common mistake that leads to `given`: its id, and the values of its sentence."""
     answer, dimension = case.answer, case.answer.dimension
     if dimension is None:

@@ -1,6 +1,6 @@
 """A case as a document to keep, the case read back from it, and the part of a case that a trainee may see.
 
-Documents hold texts, whole numbers, truth values, lists and objects only: quantities are exact texts such as `294 1/2 in`.
+Documents hold texts, whole numbers, truth values, lists and objects only; quantities are exact texts: `294 1/2 in`.
 """
 
 from collections.abc import Mapping

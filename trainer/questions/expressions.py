@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any, Final
 
 Scope = Mapping[str, Any]
@@ -27,7 +28,7 @@ class ExpressionError(ValueError):
 
 @dataclass(frozen=True)
 class Expression:
-    """A compiled text: `names` it needs, pairs of names it compares, adds or subtracts, and `work(scope)`, its value."""
+    """A compiled text: its `names`, the pairs of names it compares, adds or subtracts, and `work(scope)`, its value."""
 
     text: str
     names: tuple[str, ...]
@@ -103,7 +104,7 @@ class _Builder(ast.NodeTransformer):
             sides = [node.left, node.right]
         else:
             return
-        for one, other in zip(sides, sides[1:], strict=False):
+        for one, other in pairwise(sides):
             if isinstance(one, ast.Name | ast.Attribute) and isinstance(other, ast.Name | ast.Attribute):
                 self.together.append((ast.unparse(one), ast.unparse(other)))
 

@@ -1,6 +1,6 @@
 """Reads a question file: `parse_question(text, path)`.
 
-This part checks what the file says by itself: keys, texts in both languages, rules, drawings and their inputs, expressions.
+This part checks what the file says by itself: keys, texts in both languages, rules, drawings and expressions.
 Whether its names stand in a specification is checked when the two meet (`plan`).
 """
 
@@ -133,8 +133,8 @@ def _drawing(root: Table, key: str) -> DrawingCall | None:
     table = root.table(key)
     name = table.text("name", required=True)
     inner = table.table("inputs")
-    inputs = {item: inner.operand(item, required=True) or "" for item in inner.keys()}
-    for item in table.keys():
+    inputs = {item: inner.operand(item, required=True) or "" for item in inner}
+    for item in table:
         if item not in ("name", "inputs"):
             inputs[item] = table.operand(item, required=True) or ""
     return DrawingCall(name, inputs)
@@ -142,10 +142,10 @@ def _drawing(root: Table, key: str) -> DrawingCall | None:
 
 def _names(table: Table) -> list[str]:
     """Give a table's keys; a key that can't be a name is a problem."""
-    for key in table.keys():
+    for key in table:
         if not _ID.fullmatch(key):
             table.problem(WRONG, key, f'"{table.name(key)}" can\'t be a name; {_NAMES_ARE}')
-    return list(table.keys())
+    return list(table)
 
 
 def _parameters(table: Table) -> tuple[Parameter, ...]:
@@ -187,7 +187,7 @@ def _source(table: Table, *, required: bool = True) -> Source | None:
     rule, value = table.text("rule") or None, table.text("value") or None
     expression = table.text("expression") or None
     inputs = table.table("inputs")
-    given = {name: inputs.operand(name, required=True) or "" for name in inputs.keys()}
+    given = {name: inputs.operand(name, required=True) or "" for name in inputs}
     source = Source(rule, given, table.operand("item"), expression, value, table.text("dimension") or None)
     count = sum(one is not None for one in (rule, expression, value))
     if count == 1:
@@ -202,7 +202,7 @@ def _mistakes(table: Table) -> tuple[Mistake, ...]:
     for name in _names(table):
         item = table.table(name)
         changes = item.table("changed")
-        changed = {key: changes.operand(key, required=True) or "" for key in changes.keys()}
+        changed = {key: changes.operand(key, required=True) or "" for key in changes}
         source = _source(item, required=not changed)
         if changed and source is not None:
             item.problem(WRONG, "changed", f'"{item.name()}" has both changed and another working; keep one')
@@ -293,7 +293,7 @@ def _language(table: Table, kind: str) -> Texts:
 
 
 def _templates(table: Table) -> dict[str, Template]:
-    found = {key: _template(table, key, required=True) for key in table.keys()}
+    found = {key: _template(table, key, required=True) for key in table}
     return {key: template for key, template in found.items() if template is not None}
 
 

@@ -27,7 +27,7 @@ def parse_glossary(text: str, path: str) -> dict[str, Word]:
         ContentError: Every problem found, each with file, line, id and how to mend it.
     """
     reader = Reader(text, path)
-    words = {key: _word(reader.root.table(key), key) for key in reader.root.keys()}
+    words = {key: _word(reader.root.table(key), key) for key in reader.root}
     reader.stop_on_problems()
     seen: dict[tuple[str, str], str] = {}
     for word in words.values():
@@ -51,7 +51,7 @@ def _word(table: Table, key: str) -> Word:
         en=table.text("en", required=True),
         es=table.text("es", required=True),
         note=table.both("note"),
-        regions={name: regions.text(name, required=True) for name in regions.keys()},
+        regions={name: regions.text(name, required=True) for name in regions},
         avoid=table.texts("avoid"),
     )
     table.close()

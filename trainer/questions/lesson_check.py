@@ -18,7 +18,7 @@ _MODULE_LINK: Final = re.compile(r"\.\./([^/#]+)/?(?:#(.+))?")
 
 @dataclass(frozen=True)
 class LessonText:
-    """What of a lesson must agree between languages: headings (depth, text, line), drawing blocks, names, paragraphs."""
+    """What must agree between languages: headings (depth, text, line), drawing blocks, names, paragraphs."""
 
     path: str
     headings: tuple[tuple[int, str, int], ...]
@@ -132,16 +132,19 @@ def _wrong_link(
     words: Collection[str],
 ) -> str:
     """Say what is wrong with a link, or nothing."""
-    if target.startswith("https://"):
+    if target.startswith("https://") or target.removeprefix("glossary:") in words:
         return ""
     if target.startswith("glossary:"):
-        known = target.removeprefix("glossary:") in words
-        return "" if known else "names no word of glossary.toml; correct it, or add the word"
+        return "names no word of glossary.toml; correct it, or add the word"
     if target.startswith("#"):
         return "" if target[1:] in lesson.anchors else f"leads to no heading; write one of {_some(lesson.anchors)}"
     match = _MODULE_LINK.fullmatch(target)
     if match is None:
         return "is none that a lesson may have; write https://…, #heading, ../MODULE/ or glossary:KEY"
+    return _wrong_module_link(match, language, lessons)
+
+
+def _wrong_module_link(match: re.Match[str], language: str, lessons: Mapping[tuple[str, str], LessonText]) -> str:
     other = lessons.get((match[1], language))
     if other is None:
         modules = {module for module, _ in lessons}

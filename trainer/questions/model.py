@@ -64,7 +64,7 @@ class Mistake:
 
 @dataclass(frozen=True)
 class Constraint:
-    """What a draw must keep: a condition, a mistake that must show, or bounds (comparison word to operand) on a source."""
+    """What a draw must keep: a condition, a mistake that must show, or bounds (word to operand) on a source."""
 
     condition: str | None = None
     mistake: str | None = None

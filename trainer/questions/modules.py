@@ -15,8 +15,9 @@ _DAYS_OF_A_YEAR_IN_HOURS: Final = 24 * 365
 class CheckPlan:
     """The plan of the short exam that ends a module.
 
-    `questions` in all, `topics` how many of each, `passing_score` right ones with its `reason`, `minutes` for the sitting,
-    `wait_hours` before another, `valid_months` the record holds, `critical` ids of questions that must be right.
+    `questions` in all, `topics` how many of each, `passing_score` right ones with its `reason`, `minutes` for the
+    sitting, `wait_hours` before another, `valid_months` the record holds, `critical` ids of questions that must be
+    right.
     """
 
     questions: int
@@ -78,7 +79,7 @@ def _check(table: Table) -> CheckPlan:
     topics = table.table("topics", required=True)
     plan = CheckPlan(
         questions=count,
-        topics={name: topics.whole(name, required=True, least=1, most=100, default=1) for name in topics.keys()},
+        topics={name: topics.whole(name, required=True, least=1, most=100, default=1) for name in topics},
         passing_score=table.whole("passing_score", required=True, least=1, most=100, default=1),
         reason=table.both("reason", required=True),
         minutes=table.whole("minutes", required=True, least=1, most=480, default=1),

@@ -25,8 +25,8 @@ class Names:
 
     Attributes:
         dimensions: each known name's dimension.
-        given: what is the same in every case: values of the specification, by the name the question uses, and values worked
-            out from them alone.
+        given: what is the same in every case: values of the specification, by the name the question uses, and values
+            worked out from them alone.
         own: the question's own names, its parameters and values.
         problems: what didn't fit so far.
     """
@@ -58,7 +58,7 @@ class Names:
             raise ContentError(self.problems)
 
     def find(self, name: str) -> Dimension | None:
-        """Give the dimension of a name, taking it from the specification if it is not known yet; None if nobody has it."""
+        """Give the dimension of a name, from the specification if it is not known yet; None if nobody has it."""
         if name in self.dimensions:
             return self.dimensions[name]
         value = self.specified(name, self.question.part)

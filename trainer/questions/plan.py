@@ -1,64 +1,25 @@
 """A question under one specification, compiled: every name found, every working and text ready to run many times."""
 
-import operator
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any
 
-from trainer.drawings.registry import get_drawing
-from trainer.questions.expressions import Expression, compile_expression
+from trainer.questions.grids import Draw, choices_of
 from trainer.questions.lines import Path
-from trainer.questions.model import (
-    LANGUAGES,
-    BothLanguages,
-    Constraint,
-    DrawingCall,
-    Grid,
-    Language,
-    Mistake,
-    Pair,
-    Question,
-    Source,
-)
+from trainer.questions.model import LANGUAGES, BothLanguages, DrawingCall, Language, Question
 from trainer.questions.names import Names, Wrong
-from trainer.questions.quantities import alike, any_quantity, is_name, stored_text
+from trainer.questions.ordering import closure_of
+from trainer.questions.planned_drawing import PlannedDrawing, plan_drawing
+from trainer.questions.quantities import alike, stored_text
 from trainer.questions.templates import Template
 from trainer.questions.wording import ANSWER_WORDS, texts_of
-from trainer.questions.working import Impossible, NameWork, RuleWork, Scope, SumWork, Work
-from trainer.rules import Dimension, Input, Rule, RuleInputError, get_rule
-from trainer.rules.dimensions import COUNT, LENGTH
+from trainer.questions.working import RuleWork, Scope, Work
+from trainer.questions.workings import Workings, value_once
+from trainer.rules import Dimension
+from trainer.rules.dimensions import LENGTH
 from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, nearest_mark
 from trainer.rules.specification import Specification, Value
-
-MOST_CHOICES: Final = 100_000
-BOUNDS: Final[Mapping[str, Callable[[Any, Any], Any]]] = {
-    "at_least": operator.ge,
-    "at_most": operator.le,
-    "above": operator.gt,
-    "below": operator.lt,
-    "equals": operator.eq,
-    "not_equals": operator.ne,
-}
-
-
-@dataclass(frozen=True)
-class Draw:
-    """A parameter's choices: each value with its stored text."""
-
-    name: str
-    dimension: Dimension
-    choices: tuple[tuple[Any, str], ...]
-
-    @property
-    def least(self) -> Any:
-        """The least value."""
-        return min(value for value, _ in self.choices)
-
-    @property
-    def most(self) -> Any:
-        """The greatest value."""
-        return max(value for value, _ in self.choices)
 
 
 @dataclass(frozen=True)
@@ -82,17 +43,6 @@ class Condition:
     test: Callable[[Scope], Any]
 
 
-@dataclass(frozen=True)
-class PlannedDrawing:
-    """A drawing's fixed inputs and the inputs that a case's scope gives."""
-
-    key: str
-    name: str
-    part: str | None
-    fixed: Mapping[str, object]
-    named: Mapping[str, str]
-
-
 class Plan:
     """The compiled question.
 
@@ -106,6 +56,7 @@ class Plan:
         self.draws = self._draws()
         names.stop_on_problems()
         self.spans = {draw.name: (draw.least, draw.most) for draw in self.draws}
+        self.workings = Workings(names, self.spans)
         self.all_values = self._values()
         self.values = tuple((name, work) for name, work in self.all_values if name not in names.given)
         self.answer = self._answer()
@@ -145,13 +96,13 @@ class Plan:
     def _values(self) -> tuple[tuple[str, Work], ...]:
         found = []
         for name, source in self.question.values:
-            work = self._work(source, ("values", name))
+            work = self.workings.work(source, ("values", name))
             if work is not None:
                 self.names.dimensions[name] = work.dimension
                 self.names.own.add(name)
                 if isinstance(work, RuleWork) and work.constant:
                     with self.names.at("values", name):
-                        self.names.given[name] = _once(work)
+                        self.names.given[name] = value_once(work)
                 found.append((name, work))
         self.names.stop_on_problems()
         return tuple(found)
@@ -161,173 +112,41 @@ class Plan:
         source = self.question.answer
         if source is None:
             return None
-        work = self._work(source, ("answer",))
+        work = self.workings.work(source, ("answer",))
         return dict(self.all_values).get(source.value, work) if source.value is not None else work
-
-    def _work(self, source: Source, path: Path) -> Work | None:
-        with self.names.at(*path):
-            if source.rule is not None:
-                return self._rule_work(get_rule(source.rule), source.inputs, source.item)
-            if source.value is not None:
-                return NameWork(source.value, self.names.need(source.value))
-            if source.expression is not None:
-                return self._sum_work(source, path)
-        return None
-
-    def _rule_work(self, rule: Rule[..., Any], given: Mapping[str, str], item: str | None) -> Work:
-        fixed: dict[str, Any] = {}
-        named: dict[str, str] = {}
-        names: list[str] = []
-        for entry in rule.inputs:
-            name = self._input(rule, entry, given, fixed)
-            if name is not None:
-                names.append(name)
-                if name in self.names.given:
-                    fixed[entry.name] = self.names.given[name]
-                else:
-                    named[entry.name] = name
-        picked = self._item(item)
-        if isinstance(picked, str) and picked != "last":
-            names.append(picked)
-        try:
-            return RuleWork(
-                rule,
-                fixed,
-                named,
-                item=picked,
-                dimension=rule.result.item if item else rule.result,
-                names=tuple(names),
-                spans=self.spans,
-            )
-        except RuleInputError as error:
-            raise Wrong("E205", f"{error} (these inputs never change, so no case can be made)") from None
-
-    def _input(self, rule: Rule[..., Any], entry: Input, given: Mapping[str, str], fixed: dict[str, Any]) -> str | None:
-        """Give the name that an input takes its value from, or put its value among the fixed ones."""
-        if entry.name in given:
-            name, value = self.names.operand(given[entry.name], entry.dimension)
-            if name is None:
-                fixed[entry.name] = value
-            return name
-        if entry.name not in self.names.own:
-            fixed[entry.name] = self._specified(rule, entry.name, entry.required, entry.default)
-            return None
-        if not alike(self.names.dimensions[entry.name], entry.dimension):
-            message = f'"{entry.name}" is no {entry.dimension.spoken[0]}, which rule "{rule.name}" asks for'
-            raise Wrong("E204", message + "; rename it, or give the rule another input")
-        return entry.name
-
-    def _specified(self, rule: Rule[..., Any], name: str, required: bool, default: Any) -> Any:
-        value = self.specification.give(name, self.question.part or rule.part)
-        if value is None and rule.part and self.question.part:
-            value = self.specification.give(name, rule.part)
-        if value is None and required:
-            message = (
-                f'rule "{rule.name}" needs "{name}", which is no parameter, no value and not in '
-                f"{self.specification.label}; give it under inputs"
-            )
-            raise Wrong("E204", message)
-        return default if value is None else value
-
-    def _item(self, item: str | None) -> int | str | None:
-        if item is None or item == "last":
-            return item
-        name, value = self.names.operand(item, COUNT)
-        return int(value) if name is None else name
-
-    def _sum_work(self, source: Source, path: Path) -> Work:
-        expression = self._expression(source.expression or "", condition=False)
-        given = source.dimension
-        if given is None and path[0] == "answer":
-            given = "count" if self.question.kind == "count" else "length"
-        if given is None and path[0] == "mistakes" and self.answer is not None:
-            return SumWork(expression, self.answer.dimension)
-        name = str(path[-1]) if path[0] == "values" else ""
-        first = next((self.names.dimensions[one] for one in expression.names), COUNT)
-        dimension = first if not name and given is None else self.names.dimension(name, given)
-        return SumWork(expression, dimension)
-
-    def _expression(self, text: str, *, condition: bool) -> Expression:
-        expression = compile_expression(text, any_quantity, condition=condition)
-        for name in expression.names:
-            self.names.need(name)
-        for one, other in expression.together:
-            dimensions = self.names.dimensions[one], self.names.dimensions[other]
-            if not alike(*dimensions):
-                kinds = " and ".join(dimension.spoken[0] for dimension in dimensions)
-                message = f'"{text}" puts "{one}" and "{other}" together, {kinds}; compare and add like things'
-                raise Wrong("E204", message)
-        return expression
 
     def _within(self) -> Any:
         if self.question.within is None or self.answer is None:
             return None
         with self.names.at("answer", "within"):
             name, value = self.names.operand(self.question.within, self.answer.dimension)
-            return value if name is None else self._fixed_value(name)
+            return value if name is None else self.workings.fixed_value(name)
 
     def _nearest(self) -> Fraction:
         mark = METRIC_MARK if self.specification.units == "metric" else TAPE_MARK
         if self.question.nearest is not None:
             with self.names.at("answer", "nearest"):
                 name, value = self.names.operand(self.question.nearest, LENGTH)
-                mark = value if name is None else self._fixed_value(name)
+                mark = value if name is None else self.workings.fixed_value(name)
                 if mark <= 0:
                     raise Wrong("E203", f'"{self.question.nearest}" is no tape mark; write one such as "1/16 in"')
         return Fraction(mark)
 
-    def _fixed_value(self, name: str) -> Any:
-        if name not in self.names.given:
-            raise Wrong("E204", f'"{name}" changes from case to case; write a quantity or a name of the specification')
-        return self.names.given[name]
-
     def _mistakes(self) -> tuple[tuple[str, Work], ...]:
-        found = []
+        answer = self.answer
+        found: list[tuple[str, Work]] = []
+        if answer is None:
+            return ()
         for mistake in self.question.mistakes:
             path: Path = ("mistakes", mistake.id)
             with self.names.at(*path):
-                work = self._mistake(mistake, path)
-                if work is not None and self.answer is not None and not alike(work.dimension, self.answer.dimension):
-                    kinds = f"{work.dimension.spoken[0]}, the answer {self.answer.dimension.spoken[0]}"
+                work = self.workings.mistake(mistake, answer, path)
+                if work is not None and not alike(work.dimension, answer.dimension):
+                    kinds = f"{work.dimension.spoken[0]}, the answer {answer.dimension.spoken[0]}"
                     raise Wrong("E214", f'mistake "{mistake.id}" gives {kinds}; both must be of one kind')
                 if work is not None:
                     found.append((mistake.id, work))
         return tuple(found)
-
-    def _mistake(self, mistake: Mistake, path: Path) -> Work | None:
-        answer = self.question.answer
-        source = mistake.source
-        if answer is None or self.answer is None:
-            return None
-        if source is None:
-            if answer.rule is not None:
-                changed = {**answer.inputs, **mistake.changed}
-                return self._rule_work(get_rule(answer.rule), changed, answer.item)
-            return self._changed_sum(mistake)
-        if source.rule is not None and answer.rule is not None:
-            rule = get_rule(source.rule)
-            known = {entry.name for entry in rule.inputs}
-            kept = {name: text for name, text in answer.inputs.items() if name in known}
-            item = source.item or (answer.item if rule.result.kind is tuple else None)
-            return self._rule_work(rule, {**kept, **source.inputs}, item)
-        return self._work(source, path)
-
-    def _changed_sum(self, mistake: Mistake) -> Work | None:
-        work = self.answer
-        if not isinstance(work, SumWork):
-            return None
-        values: dict[str, Any] = {}
-        others: dict[str, str] = {}
-        for name, text in mistake.changed.items():
-            if name not in work.expression.names:
-                known = ", ".join(work.expression.names)
-                raise Wrong("E214", f'"{name}" is not in the answer\'s expression; its names are {known}')
-            other, value = self.names.operand(text, self.names.need(name))
-            if other is None:
-                values[name] = value
-            else:
-                others[name] = other
-        return SumWork(work.expression, work.dimension, values, others)
 
     def _conditions(self) -> tuple[Condition, ...]:
         found = []
@@ -335,38 +154,21 @@ class Plan:
             path: Path = ("constraints", index)
             with self.names.at(*path):
                 if constraint.condition is not None:
-                    test = self._expression(constraint.condition, condition=True).work
+                    test = self.workings.expression(constraint.condition, condition=True).work
                     found.append(Condition(path, constraint.condition, test))
-                found += self._bounds(constraint, path)
+                found += [Condition(path, said, test) for said, test in self.workings.bounds(constraint, path)]
         return tuple(found)
-
-    def _bounds(self, constraint: Constraint, path: Path) -> list[Condition]:
-        work = self._work(constraint.source, path) if constraint.source is not None else None
-        if work is None:
-            return []
-        found = []
-        for word, text in constraint.bounds.items():
-            name, value = self.names.operand(text, work.dimension)
-            found.append(Condition(path, f"{word} {text}", _bound(work, BOUNDS[word], name, value)))
-        return found
 
     def _rows(self) -> tuple[tuple[Callable[[Scope], Any], Callable[[Scope], Any]], ...]:
         """Give for each row its tests: is it right, may it be drawn."""
         section = "steps" if self.question.kind == "order" else "rows"
         found = []
         for index, row in enumerate(self.question.rows):
-            tests: list[Callable[[Scope], Any]] = []
-            for key, said in (("right", row.right), ("when", row.when)):
-                with self.names.at(section, index, key):
-                    tests.append(self._test(said))
-            if len(tests) == 2:  # noqa: PLR2004 - right and when
-                found.append((tests[0], tests[1]))
+            with self.names.at(section, index, "right"):
+                right = self.workings.test(row.right)
+                with self.names.at(section, index, "when"):
+                    found.append((right, self.workings.test(row.when)))
         return tuple(found)
-
-    def _test(self, said: bool | str) -> Callable[[Scope], Any]:
-        if isinstance(said, str):
-            return self._expression(said, condition=True).work
-        return _always if said else _never
 
     def _readings(self) -> tuple[PlannedReading, ...]:
         found = []
@@ -446,91 +248,3 @@ class Plan:
         works = [*(work for _, work in self.all_values), *(work for _, work in self.mistakes)]
         rules = [work.rule for work in [*works, *([self.answer] if self.answer else [])] if work.rule is not None]
         return {rule.name: rule.edition for rule in sorted(rules, key=lambda rule: rule.name)}
-
-
-def closure_of(pairs: Sequence[Pair]) -> dict[tuple[str, str], int]:
-    """Carry the pairs through; each pair of steps has the place of the first of the file's pairs that leads to it."""
-    found = {(pair.before, pair.after): index for index, pair in reversed(list(enumerate(pairs)))}
-    grown = True
-    while grown:
-        more = {
-            (before, later): index
-            for (before, middle), index in found.items()
-            for (start, later) in found
-            if start == middle and (before, later) not in found
-        }
-        grown = bool(more)
-        found |= more
-    return found
-
-
-def plan_drawing(names: Names, key: str, call: DrawingCall) -> PlannedDrawing:
-    """Find a drawing's inputs: those given, then names of the question, then the specification."""
-    kind = get_drawing(call.name)
-    fixed: dict[str, object] = {word: call.inputs[word] for word in ("show", "ask") if word in call.inputs}
-    named: dict[str, str] = {}
-    for entry in kind.inputs:
-        if not isinstance(entry.kind, Dimension):
-            if entry.name in call.inputs:
-                fixed[entry.name] = call.inputs[entry.name]
-        elif entry.name in call.inputs:
-            name, value = names.operand(call.inputs[entry.name], entry.kind)
-            if name is None:
-                fixed[entry.name] = value
-            else:
-                named[entry.name] = name
-        elif entry.name in names.own:
-            if alike(names.dimensions[entry.name], entry.kind):
-                named[entry.name] = entry.name
-    return PlannedDrawing(key, call.name, call.inputs.get("part"), fixed, named)
-
-
-def choices_of(grid: Grid, dimension: Dimension) -> tuple[Any, ...]:
-    """Give every value of a grid.
-
-    Raises:
-        Wrong: A text is no quantity of the dimension, or the grid is empty or too fine.
-    """
-    try:
-        if grid.values:
-            return tuple(dict.fromkeys(dimension.parse(text) for text in grid.values))
-        first, last = dimension.parse(grid.first), dimension.parse(grid.last)
-        step = dimension.parse(grid.step) if grid.step else (1 if dimension.kind is int else None)
-    except ValueError as error:
-        raise Wrong("E203", str(error)) from None
-    if step is None:
-        raise Wrong("E202", '"step" is missing; write how far apart the values lie, such as step = "6 in"')
-    if step <= 0 or last < first:
-        raise Wrong(
-            "E203",
-            f"from {grid.first} to {grid.last} by {grid.step or 1} is empty; put the smaller one first",
-        )
-    count = int((last - first) // step) + 1
-    if count > MOST_CHOICES:
-        raise Wrong("E203", f"the grid has {count} values, more than {MOST_CHOICES}; make the step larger")
-    return tuple(first + step * place for place in range(count))
-
-
-def _once(work: RuleWork) -> Any:
-    try:
-        return work.value({})
-    except (RuleInputError, Impossible) as error:
-        raise Wrong("E205", f"{error} (its inputs never change, so no case can be made)") from None
-
-
-def _bound(work: Work, compare: Callable[[Any, Any], Any], name: str | None, value: Any) -> Callable[[Scope], Any]:
-    def test(scope: Scope) -> Any:
-        return compare(work.value(scope), scope[name] if name is not None else value)
-
-    return test
-
-
-def _always(_scope: Scope) -> bool:
-    return True
-
-
-def _never(_scope: Scope) -> bool:
-    return False
-
-
-__all__ = ["Language", "Plan", "is_name"]

@@ -41,10 +41,7 @@ def stored_text(value: Any, dimension: Dimension) -> str:
         return "yes" if value else "no"
     if dimension.kind is tuple:
         return "; ".join(exact_text(item) for item in value)
-    if isinstance(value, float):
-        number = repr(value)
-    else:
-        number = mixed(Fraction(value))
+    number = repr(value) if isinstance(value, float) else mixed(Fraction(value))
     return f"{number} {dimension.unit}".strip()
 
 

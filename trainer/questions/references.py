@@ -1,15 +1,15 @@
-"""Checks what a question refers to without a specification: rules, drawings, expressions, ids that must fit together."""
+"""Checks what a question refers to without a specification: rules, drawings, expressions, ids that fit together."""
 
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from trainer.drawings.registry import DrawingInputError, get_drawing
+from trainer.drawings import DrawingInputError, get_drawing
 from trainer.questions import wording
 from trainer.questions.expressions import ExpressionError, compile_expression
 from trainer.questions.lines import Path
 from trainer.questions.model import Question, Source
 from trainer.questions.quantities import any_quantity
-from trainer.rules import UnknownRuleError, get_rule
+from trainer.rules import REGISTRY, UnknownRuleError, get_rule
 from trainer.rules.specification import Problem
 
 RESERVED: Final = ("answer", "mistake")
@@ -124,14 +124,9 @@ def _mistakes(question: Question) -> Iterator[Problem]:
         yield question.problem("E214", ("mistakes",), message)
     for mistake in question.mistakes:
         path: Path = ("mistakes", mistake.id, "changed")
-        if not mistake.changed:
-            continue
-        if answer.rule is not None:
-            try:
-                yield from _unknown_inputs(question, path, mistake.changed, answer.rule)
-            except UnknownRuleError:
-                return
-        elif answer.value is not None:
+        if mistake.changed and answer.rule in REGISTRY:
+            yield from _unknown_inputs(question, path, mistake.changed, answer.rule or "")
+        elif mistake.changed and answer.value is not None:
             message = "an answer by value has nothing to change; write a rule, expression or value for the mistake"
             yield question.problem("E214", path, message)
     ids = {mistake.id for mistake in question.mistakes}

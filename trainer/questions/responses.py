@@ -42,7 +42,7 @@ def _field(response: Mapping[str, str | list[str]], key: str) -> str:
 
 def _typed(text: str, dimension: Dimension, units: str, language: Language) -> Any:
     if dimension.kind is int:
-        return _count(text, dimension, language)
+        return _count(text, language)
     try:
         if dimension.unit == "in":
             return parse_length(text, default_unit="mm" if units == "metric" else "in")
@@ -53,7 +53,7 @@ def _typed(text: str, dimension: Dimension, units: str, language: Language) -> A
         raise Unreadable(phrase("unread_quantity", language, text=text[:40], example=dimension.example)) from None
 
 
-def _count(text: str, dimension: Dimension, language: Language) -> int:
+def _count(text: str, language: Language) -> int:
     plain = text.replace(",", "") if _THOUSANDS.fullmatch(text) else text
     if not _WHOLE.fullmatch(plain):
         raise Unreadable(phrase("unread_number", language, text=text[:40]))

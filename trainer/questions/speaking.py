@@ -14,7 +14,7 @@ from trainer.questions.templates import Template
 from trainer.questions.told import Told
 from trainer.questions.working import RuleWork, SumWork, Work
 from trainer.rules import Dimension, Working
-from trainer.rules.dimensions import LENGTH
+from trainer.rules.dimensions import COUNT, LENGTH
 from trainer.rules.lengths import length_text
 from trainer.rules.specification import ContentError
 from trainer.rules.words import label, steps_text, word
@@ -36,9 +36,8 @@ class Speaker:
 
     def shown(self, value: Any) -> BothLanguages:
         """Write an answer's value, to its tape mark."""
-        answer = self.plan.answer
-        assert answer is not None
-        return Told(lambda language: self._shown(value, answer.dimension, language))
+        dimension = self.plan.answer.dimension if self.plan.answer is not None else COUNT
+        return Told(lambda language: self._shown(value, dimension, language))
 
     def _shown(self, value: Any, dimension: Dimension, language: Language) -> str:
         if alike(dimension, LENGTH):
@@ -85,8 +84,8 @@ class Speaker:
                 return _dimension(working, name).text(step.value, self.units, language)
         known = ", ".join(step.name for step in steps) or "none"
         message = (
-            f'"{{{{ {name} }}}}" is no parameter, no value, not in {self.plan.specification.label} and no step of the answer '
-            f"(its steps are {known}); correct it"
+            f'"{{{{ {name} }}}}" is no parameter, no value, not in {self.plan.specification.label} '
+            f"and no step of the answer (its steps are {known}); correct it"
         )
         raise ContentError([self.plan.question.problem("E209", path, message)])
 

@@ -159,7 +159,7 @@ class Table:
             return []
         return [Table(self.reader, item, (*self.path, key, index)) for index, item in enumerate(value)]
 
-    def keys(self) -> Iterator[str]:
+    def __iter__(self) -> Iterator[str]:
         """Give the keys in the file's order."""
         return iter(self.data)
 

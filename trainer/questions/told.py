@@ -34,4 +34,4 @@ class Told(Mapping[Language, T], Generic[T]):
         return f"Told({dict(self)!r})"
 
 
-NOTHING: Mapping[Language, str] = {language: "" for language in LANGUAGES}
+NOTHING: Mapping[Language, str] = dict.fromkeys(LANGUAGES, "")

@@ -12,6 +12,7 @@ from trainer.questions.draft import EQUALS_ANSWER, EQUALS_OTHER, REFUSED, SHOWN,
 from trainer.questions.lines import Path
 from trainer.questions.model import LANGUAGES, Question
 from trainer.questions.plan import Plan
+from trainer.questions.sample_responses import right_response
 from trainer.questions.verdict import judge
 from trainer.rules.specification import ContentError, Problem, Specification
 
@@ -87,15 +88,13 @@ def _texts(plan: Plan, case: Case) -> Iterator[Finding]:
 
 def _judged(case: Case) -> Iterator[Finding]:
     """The right answer, as shown, must be judged right, and each mistake wrong with its own explanation."""
-    for response in (right_response(case),):
-        verdict = judge(case, response, "en")
-        if not verdict.right:
-            shown = case.answer.text["en"]
-            message = (
-                f'the answer as shown, "{shown}", is judged wrong ({verdict.message}); '
-                "round to a mark the answer lies on (nearest), or widen within"
-            )
-            yield "E230", ("answer",), message
+    verdict = judge(case, right_response(case), "en")
+    if not verdict.right:
+        message = (
+            f'the answer as shown, "{case.answer.text["en"]}", is judged wrong ({verdict.message}); '
+            "round to a mark the answer lies on (nearest), or widen within"
+        )
+        yield "E230", ("answer",), message
     if case.answer.dimension is None:
         return
     for mistake in case.mistakes:
@@ -103,19 +102,6 @@ def _judged(case: Case) -> Iterator[Finding]:
         if verdict.right:
             message = f'mistake "{mistake.id}" as shown, {mistake.shown["en"]}, is judged right; make within smaller'
             yield "E223", ("mistakes", mistake.id), message
-
-
-def right_response(case: Case) -> dict[str, str | list[str]]:
-    """Give the response that is right, as a trainee would enter it."""
-    answer = case.answer
-    if answer.dimension is not None:
-        return {"text": answer.text["en"]}
-    if case.kind == "choice":
-        return {"rows": list(answer.value)}
-    if case.kind == "order":
-        return {"order": list(answer.value)}
-    decision, *readings = answer.value
-    return {"decision": decision, "reading": readings[0]} if readings else {"decision": decision}
 
 
 def _drawn(case: Case) -> Iterator[Finding]:
@@ -221,5 +207,7 @@ def _judge(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
     for index, reading in enumerate(plan.question.readings):
         for count, what, key in ((failing, "fails", "bad"), (kept, "is sound", "good")):
             if not count[reading.id]:
-                message = f'reading "{reading.id}" never {what}, so seeing it gives the answer away; mend its {key} distances'
+                message = (
+                    f'reading "{reading.id}" never {what}, so seeing it gives the answer away; mend its {key} distances'
+                )
                 yield "E228", ("readings", index, key), message

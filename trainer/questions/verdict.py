@@ -28,8 +28,8 @@ class ExplainedMistake:
 class Verdict:
     """What came of a response.
 
-    A response that can't be read has a `problem` (a sentence: how to write it) and is neither right nor wrong; a blank one is
-    not right. `given_text` and `answer_text` are as the reader writes them; `codes` are the mistakes' ids.
+    A response that can't be read has a `problem` (a sentence: how to write it) and is neither right nor wrong; a blank
+    one is not right. `given_text` and `answer_text` are as the reader writes them; `codes` are the mistakes' ids.
     """
 
     right: bool
@@ -84,7 +84,7 @@ def _number(case: Case, response: Response, language: Language) -> Verdict:
     ]
     common = [
         ExplainedMistake(one, phrase(one, language, **values), common=True)
-        for one, values in common_mistakes(case, given, language)
+        for one, values in common_mistakes(case, given)
     ]
     if answer.within_text is not None and within:
         near = answer.within_text[language]

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from trainer.questions.lines import Path
-from trainer.questions.model import LANGUAGES, Language, Question, Texts
+from trainer.questions.model import LANGUAGES, Language, Question
 from trainer.questions.templates import Template
 from trainer.rules.specification import Problem
 
@@ -24,7 +24,7 @@ def problems_of(question: Question) -> Iterator[Problem]:
         if question.kind in ITEMS_OF:
             items = [*(row.id for row in question.rows), *(reading.id for reading in question.readings)]
             yield from _ids(question, language, ITEMS_OF[question.kind], texts.items, items)
-        yield from _no_answer(question, language, texts)
+        yield from _no_answer(question, language)
     yield from _both(question)
 
 
@@ -48,7 +48,7 @@ def numbers_in(text: str) -> Counter[str]:
 
 def is_untranslated(english: str, spanish: str) -> bool:
     """Tell whether the Spanish is the English left as it was (short texts of names and numbers may be the same)."""
-    return english.strip() == spanish.strip() and len(_WORD.findall(english)) >= 3  # noqa: PLR2004 - a phrase
+    return english.strip() == spanish.strip() and len(_WORD.findall(english)) >= 3
 
 
 def _ids_that_can_be_wrong(question: Question) -> list[str]:
@@ -74,7 +74,7 @@ def _ids(
             yield question.problem("E208", (*path, one), message)
 
 
-def _no_answer(question: Question, language: Language, texts: Texts) -> Iterator[Problem]:
+def _no_answer(question: Question, language: Language) -> Iterator[Problem]:
     allowed = {"mistakes": frozenset({"answer", "mistake"}), "after": frozenset({"answer"})}
     if question.answer is None:
         allowed = {}

@@ -1,7 +1,7 @@
 """Compiled workings: how a value, an answer or a mistake is worked out from a case's scope.
 
-A scope maps each name a question uses to its value. Inputs that never change are gathered and checked once; a case checks
-only the bounds its own numbers touch, then calls the rule's bare `work`.
+A scope maps each name a question uses to its value. Inputs that never change are gathered and checked once; a case
+checks only the bounds its own numbers can break, then calls the rule's bare `work`.
 """
 
 import operator
@@ -92,8 +92,8 @@ class SumWork:
 class RuleWork:
     """A value that a rule gives from `fixed` inputs and inputs `named` in the scope; `item` picks from a list.
 
-    `names` are all names of the question it rests on, those with one value for all cases too. `spans` give the least and the
-    most that a name can be: what can't be broken within them isn't checked again in each case.
+    `names` are all names of the question it rests on, those with one value for all cases too. `spans` give the least
+    and the most that a name can be: what can't be broken within them isn't checked again in each case.
 
     Raises:
         RuleInputError: The fixed inputs alone break a bound of the rule.
@@ -186,7 +186,7 @@ def _never_broken(check: Check, fixed: Mapping[str, Any], moving: list[tuple[str
 
 
 def _plausible(rule: Rule[..., Any], named: Mapping[str, str]) -> dict[str, Any]:
-    """Give an in-bounds value for inputs not known yet, so that the rule's own check words the refusal of the fixed ones."""
+    """Give in-bounds values for inputs not known yet, so that the rule itself words the refusal of the fixed ones."""
     return {item.name: item.dimension.parse(item.dimension.example) for item in rule.inputs if item.name in named}
 
 

@@ -1,4 +1,4 @@
-"""`manage.py check_lessons`: try every question many times and check modules, lessons and glossary; needs no database."""
+"""`manage.py check_lessons`: try every question, check modules, lessons and glossary; needs no database."""
 
 import json
 from argparse import ArgumentParser

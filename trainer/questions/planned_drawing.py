@@ -1,0 +1,41 @@
+"""A question's drawing under a specification: which inputs it has already and which each case gives."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from trainer.drawings import get_drawing
+from trainer.questions.model import DrawingCall
+from trainer.questions.names import Names
+from trainer.questions.quantities import alike
+from trainer.rules import Dimension
+
+
+@dataclass(frozen=True)
+class PlannedDrawing:
+    """A drawing's fixed inputs and the inputs that a case's scope gives."""
+
+    key: str
+    name: str
+    part: str | None
+    fixed: Mapping[str, object]
+    named: Mapping[str, str]
+
+
+def plan_drawing(names: Names, key: str, call: DrawingCall) -> PlannedDrawing:
+    """Find a drawing's inputs: those given, then names of the question, then the specification."""
+    kind = get_drawing(call.name)
+    fixed: dict[str, object] = {word: call.inputs[word] for word in ("show", "ask") if word in call.inputs}
+    named: dict[str, str] = {}
+    for entry in kind.inputs:
+        if not isinstance(entry.kind, Dimension):
+            if entry.name in call.inputs:
+                fixed[entry.name] = call.inputs[entry.name]
+        elif entry.name in call.inputs:
+            name, value = names.operand(call.inputs[entry.name], entry.kind)
+            if name is None:
+                fixed[entry.name] = value
+            else:
+                named[entry.name] = name
+        elif entry.name in names.own and alike(names.dimensions[entry.name], entry.kind):
+            named[entry.name] = entry.name
+    return PlannedDrawing(key, call.name, call.inputs.get("part"), fixed, named)
