@@ -156,6 +156,17 @@ def test_it_has_spanish_for_every_message(app: Path) -> None:
     assert sorted(text for text in texts if not has_spanish(app, text)) == []
 
 
+def test_it_says_the_same_in_every_app() -> None:
+    """One English text has one Spanish text: of two, Django would show that of the app that stands first."""
+    by_text: dict[object, set[str]] = {}
+    for app in APPS:
+        for text, spanish in spanish_of(app).items():
+            by_text.setdefault(text, set()).add(spanish)
+    by_text.pop("", None)
+
+    assert {text: said for text, said in by_text.items() if len(said) > 1} == {}
+
+
 @pytest.mark.parametrize("path", [path for app in APPS for path in template_files(app)], ids=named)
 def test_it_shows_no_words_outside_translation(path: Path) -> None:
     """Every word of a template, and of an attribute that is read out, stands in a translation tag."""

@@ -116,9 +116,10 @@ def history(member: Member, account: Account) -> list[Membership]:
 
 
 def cards(member: Member, account: Account) -> list[CardLine]:
-    """List a person's cards of this company, the newest first."""
+    """List a person's cards of this company, the newest first; those replaced before anybody used them are left out."""
     rows = SignInCard.objects.visible_to(member).filter(account=account).select_related("use", "end", "account")
-    return [_card_line(card) for card in rows.order_by("-made_at", "-pk")]
+    shown = rows.exclude(end__isnull=False, use__isnull=True)
+    return [_card_line(card) for card in shown.order_by("-made_at", "-pk")]
 
 
 def card(member: Member, ref: Any) -> SignInCard | None:
