@@ -5,16 +5,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 ROLL = Fraction(315, 8)
-PLAN = {"roll_width": ROLL, "side_lap": 4, "overhang": 2, "starter_cut": Fraction(1, 3)}
-CAP = {"cap_roll_width": ROLL, "cap_side_lap": Fraction(13, 4)}
-PLIES = {
+PLAN: dict[str, object] = {"roll_width": ROLL, "side_lap": 4, "overhang": 2, "starter_cut": Fraction(1, 3)}
+CAP: dict[str, object] = {"cap_roll_width": ROLL, "cap_side_lap": Fraction(13, 4)}
+PLIES: dict[str, object] = {
     "overhang": 2,
     "starter_cut": Fraction(1, 3),
     "base_roll_width": ROLL,
     "base_side_lap": 4,
     **CAP,
 }
-EDGE = {
+EDGE: dict[str, object] = {
     "flange": 3,
     "strip_width": 6,
     "bead_width": Fraction(1, 4),
@@ -25,8 +25,8 @@ EDGE = {
     "nail_spacing": 3,
     "base_nail_spacing": 8,
 }
-BEAD = {"bead_width": Fraction(1, 4), "bead_depth": Fraction(1, 4), "bead_setback": 1, "flange": 3}
-METAL = {"metal_length": 120, "metal_lap": 4}
+BEAD: dict[str, object] = {"bead_width": Fraction(1, 4), "bead_depth": Fraction(1, 4), "bead_setback": 1, "flange": 3}
+METAL: dict[str, object] = {"metal_length": 120, "metal_lap": 4}
 
 CASES: dict[str, tuple[str, dict[str, object]]] = {
     "roof_plan start": ("roof_plan", {**PLAN, "run": "40 ft"}),

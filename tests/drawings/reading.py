@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from xml.etree import ElementTree
+from xml.etree import ElementTree as ET
 
 from trainer.drawings import Drawing
 from trainer.drawings.canvas import text_width
@@ -12,12 +12,12 @@ from trainer.drawings.canvas import text_width
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def root(drawing: Drawing) -> ElementTree.Element:
+def root(drawing: Drawing) -> ET.Element:
     """Parse the SVG; fails where it is not well formed."""
-    return ElementTree.fromstring(drawing.svg)
+    return ET.fromstring(drawing.svg)  # noqa: S314  the text is our own
 
 
-def find(drawing: Drawing, tag: str, kind: str) -> list[ElementTree.Element]:
+def find(drawing: Drawing, tag: str, kind: str) -> list[ET.Element]:
     """Every element of a tag whose class holds all the words of `kind`, outside the patterns."""
     words = set(kind.split())
     return [
@@ -25,12 +25,12 @@ def find(drawing: Drawing, tag: str, kind: str) -> list[ElementTree.Element]:
     ]
 
 
-def values(element: ElementTree.Element, *names: str) -> tuple[float, ...]:
+def values(element: ET.Element, *names: str) -> tuple[float, ...]:
     """Number attributes of an element."""
     return tuple(float(element.get(name, "0")) for name in names)
 
 
-def points(element: ElementTree.Element) -> list[tuple[float, float]]:
+def points(element: ET.Element) -> list[tuple[float, float]]:
     """The corners of a path of straight lines."""
     return [(float(x), float(y)) for x, y in re.findall(r"(-?[\d.]+) (-?[\d.]+)", element.get("d", ""))]
 

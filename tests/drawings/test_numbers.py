@@ -8,10 +8,12 @@ from tests.drawings.cases import CAP, EDGE, METAL, PLAN, PLIES, ROLL
 from tests.drawings.reading import find, texts
 from trainer.drawings import DRAWINGS, Drawing, draw
 
-# Each worked-out number: the drawing, its inputs, and the texts in English, by the rules' arithmetic done by hand.
-#   exposure 39 3/8 - 4; starter 39 3/8 x 2/3; 40 ft + 2 in = 482 in, less 26 1/4, over 35 3/8 = 12.9, so 14 courses;
-#   last course 482 - (26 1/4 + 12 x 35 3/8) + 4; strip 6 - 3; 64 ft: (768 - 4) / 116 = 6.6, so 7 pieces, last 768 - 6 x 116;
-#   nails over 10 ft: 21 at 0, 6 ... 120 and 20 at 3, 9 ... 117 (published check FA-007, arithmetic on UFGS 07600 3.1.15).
+# Each worked-out number: the drawing, its inputs, and the text in English, by arithmetic done by hand.
+#   exposure: 39 3/8 - 4 = 35 3/8; starter: 39 3/8 x 2/3 = 26 1/4
+#   courses: 40 ft + 2 in = 482 in; (482 - 26 1/4) / 35 3/8 = 12.9, so 13 after the starter
+#   last course: 482 - (26 1/4 + 12 x 35 3/8) + 4 = 35 1/4
+#   pieces over 64 ft: (768 - 4) / 116 = 6.6, so 7; the last is 768 - 6 x 116 = 72
+#   nails over 10 ft: 21 at 0, 6 ... 120 and 20 at 3, 9 ... 117 (arithmetic on UFGS 07600, 3.1.15)
 DERIVED: list[tuple[str, dict[str, object], str, str]] = [
     ("roof_plan", {**PLAN, **CAP, "run": "40 ft"}, "courses", "14"),
     ("roof_plan", {**PLAN, **CAP, "run": "40 ft"}, "exposure", "2 ft 11 3/8 in"),

@@ -3,9 +3,9 @@
 Every number that is not given comes from the rules, so a drawing cannot disagree with an answer.
 """
 
+from trainer.drawings.errors import DrawingInputError
 from trainer.drawings.registry import (
     DRAWINGS,
-    DrawingInputError,
     DrawingKind,
     draw,
     drawing_inputs,

@@ -16,10 +16,10 @@ THICK = 2.4
 TEXT = 13.0
 LEADING = 16.0
 
-# Widths of characters as a share of the type size, for a plain sans serif. Taken a little wide: a text that is given too
-# much room does no harm, one that is given too little runs into its neighbor.
-_NARROW = {character: 0.31 for character in "iljtfrI.,:;'|!()[] /-′″"}
-_WIDE = {character: 0.9 for character in "mwMW—%…"}
+# Widths of characters as a share of the type size, for a plain sans serif. Taken a little wide: a text with
+# too much room does no harm, one with too little runs into its neighbor.
+_NARROW = dict.fromkeys("iljtfrI.,:;'|!()[] /-′″", 0.31)
+_WIDE = dict.fromkeys("mwMW—%…", 0.9)
 _CAPITAL = 0.7
 _OTHER = 0.585
 

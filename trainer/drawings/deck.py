@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from trainer.drawings.checks import need, not_negative, positive
+from trainer.drawings.checks import not_negative, positive
 from trainer.drawings.registry import drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
 from trainer.rules.dimensions import Length
 
 
 @drawing()
-def deck_joint(sheet: Sheet, gap: Length, panel_thickness: Length = Fraction(5, 8), step: Length = Fraction(0)) -> None:
+def deck_joint(
+    sheet: Sheet, *, gap: Length, panel_thickness: Length = Fraction(5, 8), step: Length = Fraction(0)
+) -> None:
     """Two panels of wood deck on their support with the joint between them; `step` is how far one stands higher."""
     positive(sheet, panel_thickness=panel_thickness)
     not_negative(sheet, gap=gap, step=step)
-    need(
-        sheet,
+    sheet.need(
         step < 3 * panel_thickness,
         "step",
         step,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from trainer.drawings.registry import DrawingInputError
+from trainer.drawings.errors import DrawingInputError
 from trainer.drawings.sheet import Sheet
 from trainer.rules.registry import RuleInputError, get_rule
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated
 
-from trainer.drawings.canvas import LINE, THICK, THIN, Point
-from trainer.drawings.checks import need, not_negative, positive
+from trainer.drawings.canvas import THICK, Point
+from trainer.drawings.checks import not_negative, positive
 from trainer.drawings.derive import worked_out
 from trainer.drawings.registry import FoundAs, SomeOf, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
@@ -26,6 +26,7 @@ BASE, METAL, PRIMER, STRIP, CAP, GAP = 8.0, 3.2, 4.4, 8.0, 8.0, 2.6
 @drawing("strip_cover")
 def edge_section(
     sheet: Sheet,
+    *,
     flange: Length,
     strip_width: Length,
     bead_width: Length,
@@ -38,18 +39,17 @@ def edge_section(
     base_nail_spacing: BaseNailSpacing | None = None,
     omit: Annotated[tuple[str, ...], SomeOf(MAY_LACK)] = (),
 ) -> None:
-    """The edge from deck to cap sheet: base turned down and nailed, bead, metal, nails, primer, stripping ply, cap sheet."""
+    """The edge, deck to cap sheet: base sheet turned down and nailed, bead, metal, nails, primer, stripping ply."""
     positive(
         sheet, flange=flange, strip_width=strip_width, bead_width=bead_width, bead_depth=bead_depth,
         overhang=overhang, row_spacing=row_spacing, nail_spacing=nail_spacing, face=face,
         base_nail_spacing=base_nail_spacing,
     )  # fmt: skip
     not_negative(sheet, bead_setback=bead_setback)
-    need(
-        sheet, bead_setback + bead_width / 2 <= flange, "bead_setback", bead_setback,
+    sheet.need(bead_setback + bead_width / 2 <= flange, "bead_setback", bead_setback,
         "the bead must lie under the flange", "give a setback and a bead that the flange covers",
     )  # fmt: skip
-    need(sheet, overhang <= 12, "overhang", overhang, "it is turned down over one nailer", "give at most 12 in")
+    sheet.need(overhang <= 12, "overhang", overhang, "it is turned down over one nailer", "give at most 12 in")
     height = face if face is not None else max(Fraction(4), overhang + 1)
     edge = _Edge(sheet, flange, strip_width, bead_width, bead_depth, bead_setback, overhang, height, frozenset(omit))
     sheet.describe("alt.edge_section")
@@ -250,7 +250,7 @@ class _Edge:
     def _band(self, material: str, width: Fraction | None, thick: float, floor: list[Point]) -> None:
         end = LEFT if width is None else self.x(width)
         points = [point for point in floor if point[0] > end]
-        points.append((end, points[-1][1] if points[-1][0] > end else points[-1][1]))
+        points.append((end, points[-1][1]))
         upper = [(x, y - thick) for x, y in reversed(points)]
         outline = [*points, *upper]
         self.sheet.canvas.path(outline, closed=True, fill="#fff", line=0, kind="paper")

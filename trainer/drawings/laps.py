@@ -1,17 +1,16 @@
-"""Laps of one ply: side lap and end lap in section, the T-joint in plan."""
+"""Laps of one ply in section: side lap and end lap."""
 
 from __future__ import annotations
 
-import math
 from fractions import Fraction
 from typing import Annotated
 
-from trainer.drawings.canvas import LINE, THICK, THIN, Point
-from trainer.drawings.checks import need, not_negative, positive
+from trainer.drawings.canvas import LINE, THICK, Point
+from trainer.drawings.checks import not_negative, positive
 from trainer.drawings.derive import worked_out
 from trainer.drawings.registry import OneOf, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
-from trainer.rules.dimensions import ANGLE, Angle, Length
+from trainer.rules.dimensions import Length
 
 DECK = 13.0
 
@@ -19,6 +18,7 @@ DECK = 13.0
 @drawing("exposure")
 def side_lap(
     sheet: Sheet,
+    *,
     roll_width: Length,
     side_lap: Length,
     ply: Annotated[str, OneOf(("base", "cap"))] = "base",
@@ -26,8 +26,7 @@ def side_lap(
 ) -> None:
     """Two courses in section up the slope, whole and enlarged at the lap; the upper course lies on the lower."""
     positive(sheet, roll_width=roll_width, side_lap=side_lap)
-    need(
-        sheet,
+    sheet.need(
         side_lap < roll_width,
         "side_lap",
         side_lap,
@@ -38,8 +37,7 @@ def side_lap(
     if ply == "base":
         selvage_cover = None
     if selvage_cover is not None:
-        need(
-            sheet, selvage_cover < side_lap, "selvage_cover", selvage_cover, "it must be less than the side lap",
+        sheet.need(selvage_cover < side_lap, "selvage_cover", selvage_cover, "it must be less than the side lap",
             "measure it again",
         )  # fmt: skip
     sheet.describe(f"alt.side_lap.{ply}")
@@ -130,11 +128,10 @@ def _lap_enlarged(sheet: Sheet, lap: Fraction, ply: str, cover: Fraction | None)
 
 
 @drawing()
-def end_lap(sheet: Sheet, end_lap: Length, side_lap: Length, roll_width: Length = Fraction(315, 8)) -> None:
+def end_lap(sheet: Sheet, *, end_lap: Length, side_lap: Length, roll_width: Length = Fraction(315, 8)) -> None:
     """Two lengths of one course: in plan with the courses beside it, and in section along the course."""
     positive(sheet, end_lap=end_lap, side_lap=side_lap, roll_width=roll_width)
-    need(
-        sheet,
+    sheet.need(
         side_lap < roll_width,
         "side_lap",
         side_lap,
@@ -142,11 +139,11 @@ def end_lap(sheet: Sheet, end_lap: Length, side_lap: Length, roll_width: Length 
         "measure it again",
     )
     sheet.describe("alt.end_lap")
-    scale = _end_lap_plan(sheet, end_lap, side_lap, roll_width)
-    _end_lap_section(sheet, end_lap, scale)
+    _end_lap_plan(sheet, end_lap, side_lap, roll_width)
+    _end_lap_section(sheet, end_lap)
 
 
-def _end_lap_plan(sheet: Sheet, lap: Fraction, side: Fraction, width: Fraction) -> float:
+def _end_lap_plan(sheet: Sheet, lap: Fraction, side: Fraction, width: Fraction) -> None:
     canvas = sheet.canvas
     scale = min(118 / float(width), 110 / float(lap))
     top, left, right = 50.0, LEFT + 26, RIGHT - 26
@@ -169,10 +166,9 @@ def _end_lap_plan(sheet: Sheet, lap: Fraction, side: Fraction, width: Fraction) 
     sheet.water((left + 34, bottom - 44), (left + 34, bottom - 16), "")
     canvas.text((left + 44, bottom - 24), sheet.say("water"))
     sheet.bottom = bottom + 12
-    return scale
 
 
-def _end_lap_section(sheet: Sheet, lap: Fraction, plan_scale: float) -> None:
+def _end_lap_section(sheet: Sheet, lap: Fraction) -> None:
     canvas = sheet.canvas
     top = sheet.bottom + 22
     scale = 140 / float(lap)
@@ -191,105 +187,3 @@ def _end_lap_section(sheet: Sheet, lap: Fraction, plan_scale: float) -> None:
     sheet.bottom = deck + DECK + 8
     sheet.callout((50, deck - thick / 2), (50, deck - 44), sheet.say("length_overlapped"))
     sheet.callout((290, deck - thick / 2), (290, deck - 44), sheet.say("length_overlapping"))
-
-
-@drawing()
-def t_joint(
-    sheet: Sheet,
-    corner_cut: Length,
-    side_lap: Length,
-    end_lap: Length,
-    corner_cut_angle: Angle = Fraction(45),
-    cut_on: Annotated[str, OneOf(("overlapped", "overlapping"))] = "overlapped",
-) -> None:
-    """The corner cut where an end lap runs under the next course, in plan; the next course is drawn as if clear."""
-    positive(sheet, corner_cut=corner_cut, side_lap=side_lap, end_lap=end_lap)
-    if not 5 <= corner_cut_angle <= 85:
-        limit = "a corner cut lies between 5 and 85 degrees"
-        need(sheet, False, "corner_cut_angle", Fraction(corner_cut_angle), limit, "measure it from the selvage")
-    sheet.describe("alt.t_joint")
-    sheet.describe(f"alt.t_joint.{cut_on}")
-    down = float(corner_cut) * math.tan(math.radians(float(corner_cut_angle)))
-    wide = float(max(end_lap, corner_cut)) + 9
-    tall = max(float(side_lap), down) + 8
-    scale = min((RIGHT - LEFT) / wide, 190 / tall)
-    _Joint(sheet, scale, float(end_lap), float(side_lap), float(corner_cut), down).draw(cut_on)
-    _joint_dimensions(sheet, scale, corner_cut, side_lap, end_lap, corner_cut_angle, cut_on)
-
-
-class _Joint:
-    """Where the lines of the T-joint fall on the sheet: y down the slope, x along the course."""
-
-    def __init__(self, sheet: Sheet, scale: float, end: float, side: float, cut: float, down: float) -> None:
-        self.sheet = sheet
-        self.top = 92.0
-        self.lower_edge = self.top + side * scale
-        self.bottom = self.top + max(side, down) * scale + 56
-        middle = (LEFT + RIGHT) / 2
-        self.left, self.right = middle - end * scale / 2, middle + end * scale / 2
-        self.cut, self.down = cut * scale, down * scale
-
-    def draw(self, cut_on: str) -> None:
-        """Draw the two lengths, the course above, the lap, and the corner that is cut away."""
-        canvas, top, bottom = self.sheet.canvas, self.top, self.bottom
-        corner, toward = (self.right, -1) if cut_on == "overlapped" else (self.left, 1)
-        end = (corner + toward * self.cut, top)
-        side = (corner, top + self.down)
-        canvas.rect(
-            self.left,
-            top,
-            self.right - self.left,
-            bottom - top,
-            fill=self.sheet.fill("lap"),
-            line=0,
-            kind="lap",
-        )
-        self.sheet.canvas.path([(corner, top), end, side], closed=True, fill="#fff", line=0, kind="paper")
-        canvas.path([(corner, top), end, side], closed=True, fill=self.sheet.fill("sealant"), line=THIN, dash="2 2")
-        canvas.line(end, side, width=THICK, kind="line cut-line")
-        self._edges(cut_on, end[0], side[1])
-        canvas.line((LEFT, self.lower_edge), (RIGHT, self.lower_edge), dash="9 3", kind="line next-course")
-        for x in (LEFT, RIGHT):
-            self.sheet.break_across(x + (6 if x == LEFT else -6), top, bottom)
-        self.sheet.break_up(bottom, LEFT + 14, RIGHT - 14)
-
-    def _edges(self, cut_on: str, end: float, side: float) -> None:
-        canvas, top, bottom = self.sheet.canvas, self.top, self.bottom
-        overlapped = cut_on == "overlapped"
-        canvas.line((self.right, side if overlapped else top), (self.right, bottom), dash="5 3", kind="hidden")
-        canvas.line((self.left, top if overlapped else side), (self.left, bottom), width=THICK, kind="line")
-        if overlapped:
-            canvas.line((LEFT, top), (end, top), kind="line")
-            canvas.line((self.left, top), (RIGHT, top), kind="line")
-        else:
-            canvas.line((LEFT, top), (self.right, top), kind="line")
-            canvas.line((end, top), (RIGHT, top), kind="line")
-
-
-def _joint_dimensions(
-    sheet: Sheet, scale: float, cut: Fraction, side: Fraction, end: Fraction, angle: Fraction, cut_on: str
-) -> None:
-    down = float(cut) * math.tan(math.radians(float(angle)))
-    joint = _Joint(sheet, scale, float(end), float(side), float(cut), down)
-    corner, toward = (joint.right, -1) if cut_on == "overlapped" else (joint.left, 1)
-    first, last = sorted((corner, corner + toward * joint.cut))
-    sheet.across(
-        first, last, 66, sheet.dimension("corner_cut", cut), caption=sheet.label("corner_cut"),
-        tops=(joint.top, joint.top),
-    )  # fmt: skip
-    beside = RIGHT - 78
-    sheet.upward(joint.top, joint.lower_edge, beside, sheet.dimension("side_lap", side), side="right", room=60)
-    sheet.across(
-        joint.left, joint.right, joint.bottom + 22, sheet.dimension("end_lap", end), caption=sheet.label("end_lap"),
-        tops=(joint.bottom + 6, joint.bottom + 6), below=True,
-    )  # fmt: skip
-    written = sheet.dimension(
-        "corner_cut_angle", None, ANGLE.text(angle, sheet.units, sheet.language).replace(" °", "°")
-    )
-    sheet.bottom = joint.bottom + 58
-    low = joint.lower_edge + (joint.bottom - joint.lower_edge) * 0.55
-    sheet.callout((46, low), (46, low), sheet.say("length_overlapped"))
-    sheet.callout((RIGHT - 46, low), (RIGHT - 46, low), sheet.say("length_overlapping"))
-    sheet.callout((58, joint.lower_edge), (46, 66), sheet.say("next_course"))
-    middle = (corner + toward * joint.cut * 0.5, joint.top + joint.down * 0.5)
-    sheet.callout(middle, (corner + toward * joint.cut * -0.55, 66), sheet.say("corner_cut_away", angle=written))

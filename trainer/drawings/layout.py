@@ -8,9 +8,10 @@ from fractions import Fraction
 from typing import Annotated
 
 from trainer.drawings.canvas import LINE, THICK, THIN, wrap
-from trainer.drawings.checks import need, not_negative, positive
+from trainer.drawings.checks import not_negative, positive
 from trainer.drawings.derive import steps_of, worked_out
-from trainer.drawings.registry import DrawingInputError, FoundAs, drawing
+from trainer.drawings.errors import DrawingInputError
+from trainer.drawings.registry import FoundAs, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, SMALL, Sheet, spread
 from trainer.rules.dimensions import LENGTH, SHARE, Length
 
@@ -48,6 +49,7 @@ def starter(sheet: Sheet, given: Fraction | None, roll_width: Fraction, cut: Fra
 @drawing("courses", "chalk_lines", "exposure", "last_course_width", "cap_laps")
 def roof_plan(
     sheet: Sheet,
+    *,
     run: Length,
     roll_width: Length,
     side_lap: Length,
@@ -94,8 +96,7 @@ class Base:
 
     def check(self, sheet: Sheet) -> None:
         """Refuse what cannot be laid out, in the words of the rule that counts the courses."""
-        need(
-            sheet, self.starter_width <= self.roll_width, "starter_width", self.starter_width,
+        sheet.need(self.starter_width <= self.roll_width, "starter_width", self.starter_width,
             "it is cut from one roll", "give at most the roll width",
         )  # fmt: skip
         worked_out(sheet, "course_count", **self.inputs())

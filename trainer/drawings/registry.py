@@ -1,8 +1,8 @@
 """The drawings by name, and how their inputs are read.
 
-A drawing is a function of a sheet and its inputs; the signature is the declaration, as for a rule. Lengths and other
-quantities carry a dimension, words are closed lists (`OneOf`, `SomeOf`), and `found_as` names the value of the specification
-where that is not simply the input's own name.
+A drawing is a function of a sheet and its inputs; the signature is the declaration, as for a rule. Lengths and
+other quantities carry a dimension, words are closed lists (`OneOf`, `SomeOf`), and `FoundAs` names the value of the
+specification where that is not simply the input's own name.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, get_type_hints
 
+from trainer.drawings.errors import DrawingInputError
 from trainer.drawings.sheet import ALL, Drawing, Sheet
 from trainer.rules.dimensions import Dimension
 
@@ -25,20 +26,8 @@ if TYPE_CHECKING:
 
 LANGUAGES = ("en", "es")
 UNITS = ("imperial", "metric")
-_TOPICS = ("layout", "laps", "plies", "edge", "metal", "deck", "tape")
+_TOPICS = ("layout", "laps", "stagger", "plies", "t_joint", "edge", "nails", "metal", "bead", "deck", "tape")
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")
-
-
-class DrawingInputError(ValueError):
-    """A drawing cannot be made of what it was given: which drawing, which input, what is wrong, how to mend it."""
-
-    def __init__(self, drawing: str, name: str, value: object, limit: str, mending: str) -> None:
-        self.drawing = drawing
-        self.name = name
-        self.value = value
-        self.limit = limit
-        self.mending = mending
-        super().__init__(f'drawing "{drawing}": {name} is {value}, but {limit}; {mending}')
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,9 +195,9 @@ def draw(
 ) -> Drawing:
     """Draw to scale, in the reader's language and the specification's units.
 
-    `inputs` are lengths in inches (Fraction or whole numbers) or text in tape notation. `show` lists worked-out numbers to
-    print (`all` for every one), `ask` numbers to stand as a question mark; both may be among the inputs instead. `key` makes
-    the ids of one page unique.
+    `inputs` are lengths in inches (Fraction or whole numbers) or text in tape notation. `show` lists worked-out
+    numbers to print (`all` for every one), `ask` numbers to stand as a question mark; both may be among the inputs
+    instead. `key` makes the ids of one page unique.
 
     Raises:
         DrawingInputError: Unknown drawing, input, language or units, or a measure that cannot be built.

@@ -1,8 +1,8 @@
 """A sheet of a job drawing: dimension lines, callouts, break lines, a title block, and the text alternative.
 
-A drawing works on one sheet. Each dimension it draws is noted for the text alternative with the same words, so the two
-cannot differ. Given numbers are always printed; numbers that were worked out are printed only when the caller asks for them,
-so that the picture beside a question does not answer it.
+A drawing works on one sheet. Each dimension it draws is noted for the text alternative with the same words, so the
+two cannot differ. Given numbers are always printed; numbers that were worked out are printed only when the caller asks
+for them, so that the picture beside a question does not answer it.
 """
 
 from __future__ import annotations
@@ -15,8 +15,9 @@ from xml.sax.saxutils import escape
 
 from trainer.drawings import hatches
 from trainer.drawings.canvas import LEADING, LINE, TEXT, THICK, THIN, Canvas, Point, number, text_width, wrap
+from trainer.drawings.errors import DrawingInputError
 from trainer.drawings.words import dimension_label, word
-from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, length_text, nearest_mark
+from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, exact_text, length_text, nearest_mark
 
 WIDTH = 340.0
 MARGIN = 10.0
@@ -94,6 +95,10 @@ class Sheet:
         """Tell whether the number itself may be read on the drawing."""
         return name not in self._ask and (ALL in self._show or name in self._show)
 
+    def asks(self, name: str) -> bool:
+        """Tell whether a number is to stand as a question mark."""
+        return name in self._ask
+
     def note_asked(self, *names: str) -> None:
         """Write under the drawing which worked-out numbers are asked for, where no dimension line would show them."""
         for name in names:
@@ -120,6 +125,15 @@ class Sheet:
     def fill(self, material: str) -> str:
         """The hatch of a material."""
         return hatches.fill(self.canvas, material)
+
+    def need(self, holds: bool, name: str, value: Fraction, limit: str, mending: str) -> None:
+        """Refuse a length unless the condition holds.
+
+        Raises:
+            DrawingInputError: It does not; shows name, value, limit, mending.
+        """
+        if not holds:
+            raise DrawingInputError(self.name, name, exact_text(value), limit, mending)
 
     def exaggerate(self, what: str = "thickness") -> None:
         """Mark what is not to scale: `thickness` or `width`, drawn larger; `broken`, with a piece left out."""

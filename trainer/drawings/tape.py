@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from trainer.drawings.canvas import LINE, THICK, THIN, text_width
-from trainer.drawings.checks import need, not_negative
+from trainer.drawings.checks import not_negative
 from trainer.drawings.registry import drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
 from trainer.rules.dimensions import Length
@@ -20,15 +20,14 @@ _METRIC_MARKS = ((10, 44.0), (5, 27.0), (1, 14.0))
 
 
 @drawing("reading")
-def tape(sheet: Sheet, reading: Length) -> None:
+def tape(sheet: Sheet, *, reading: Length) -> None:
     """A piece of tape with the measured edge on its mark; the reading itself is printed only when it is asked for."""
     not_negative(sheet, reading=reading)
     metric = sheet.units == "metric"
     mark = MILLIMETER if metric else SIXTEENTH
     counted = reading / mark
     whole = int(counted)
-    need(
-        sheet, metric or counted == whole, "reading", reading, "it lies between two marks of the tape",
+    sheet.need(metric or counted == whole, "reading", reading, "it lies between two marks of the tape",
         "give a whole number of sixteenths",
     )  # fmt: skip
     window = Fraction(90) * MILLIMETER if metric else Fraction(3)
