@@ -7,7 +7,7 @@ import itertools
 import pytest
 
 from tests.drawings.cases import CASES
-from tests.drawings.reading import SVG, root, texts
+from tests.drawings.reading import SVG, find, root, texts, values
 from trainer.drawings import DRAWINGS, Drawing, draw
 from trainer.drawings.words import table
 
@@ -119,3 +119,12 @@ def test_it_speaks_the_readers_language(case: str) -> None:
     spanish = {text.words for text in texts(make(case, "es"))}
 
     assert english & spanish <= {"…"}
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_it_keeps_the_marks_of_callouts_apart(case: str) -> None:
+    """No two circled numbers touch."""
+    marks = [values(circle, "cx", "cy", "r") for circle in find(make(case), "circle", "callout")]
+
+    for x1, y1, radius, (x2, y2) in [(a[0], a[1], a[2], b[:2]) for a, b in itertools.combinations(marks, 2)]:
+        assert ((x1 - x2) ** 2 + (y1 - y2) ** 2) ** 0.5 >= 2 * radius

@@ -8,7 +8,8 @@ only the class `paper` is filled with the page's own background.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from xml.sax.saxutils import escape, quoteattr
+from functools import cache
+from xml.sax.saxutils import escape
 
 THIN = 0.7
 LINE = 1.2
@@ -22,6 +23,8 @@ _NARROW = dict.fromkeys("iljtfrI.,:;'|!()[] /-′″", 0.31)
 _WIDE = dict.fromkeys("mwMW—%…", 0.9)
 _CAPITAL = 0.7
 _OTHER = 0.585
+
+_QUOTE = {'"': "&quot;"}
 
 Point = tuple[float, float]
 
@@ -212,13 +215,18 @@ class Canvas:
         )
 
 
+@cache
+def _name(keyword: str) -> str:
+    return keyword.rstrip("_").replace("_", "-")
+
+
 def _element(tag: str, text: str | None, attributes: dict[str, str | float | None]) -> str:
-    parts = [tag]
+    opening = tag
     for name, value in attributes.items():
-        if value is not None:
-            written = value if isinstance(value, str) else number(value)
-            parts.append(f"{name.rstrip('_').replace('_', '-')}={quoteattr(written)}")
-    opening = " ".join(parts)
+        if value is None:
+            continue
+        written = escape(value, _QUOTE) if isinstance(value, str) else number(value)
+        opening = f'{opening} {_name(name)}="{written}"'
     return f"<{opening}/>" if text is None else f"<{opening}>{escape(text)}</{tag}>"
 
 

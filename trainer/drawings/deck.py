@@ -34,7 +34,7 @@ def deck_joint(
     sheet.scale(scale)
     sheet.describe("alt.deck_joint")
     panel, support = sheet.fill("deck"), sheet.fill("nailer")
-    half = min(1.2 * scale, (RIGHT - LEFT) / 2 - 20)
+    half = min(max(1.2 * scale, right - middle + 50), (RIGHT - LEFT) / 2 - 20)
     canvas.rect(middle - half, floor, 2 * half, 46, fill=support, kind="cut support")
     if rise:
         canvas.rect(right + 14, floor - rise, middle + half - right - 18, rise, line=1.2, kind="cut support")

@@ -284,9 +284,10 @@ def _callouts(edge: _Edge, row_spacing: Fraction, nail_spacing: Fraction, base_n
     sheet = edge.sheet
     low = max(edge.nailer_bottom, sheet.bottom) + 20
     say = sheet.say
-    deck_x = LEFT + 24
-    sheet.callout((deck_x, edge.deck_top + 6), (deck_x, low), say("deck"))
-    sheet.callout((edge.edge - 16, edge.nailer_bottom - 10), (edge.edge - 60, low), say("nailer_flush"))
+    bead_x = edge.x(edge.bead_setback)
+    # Nails, nailer and bead stand side by side below, in the order of their parts, so that no two leaders cross.
+    sheet.callout((LEFT + 24, edge.deck_top + 6), (LEFT + 24, low), say("deck"))
+    sheet.callout((bead_x - 16, edge.nailer_bottom - 10), (bead_x - 16, low), say("nailer_flush"))
     base = say("base_turned_down", overhang=sheet.dimension("overhang", edge.overhang))
     if base_nails is not None:
         base = say("base_turned_down_nailed", overhang=sheet.dimension("overhang", edge.overhang),
@@ -298,8 +299,7 @@ def _callouts(edge: _Edge, row_spacing: Fraction, nail_spacing: Fraction, base_n
             depth=sheet.dimension("bead_depth", edge.bead_depth),
             setback=sheet.dimension("bead_setback", edge.bead_setback),
         )  # fmt: skip
-        bead_x = edge.x(edge.bead_setback)
-        sheet.callout((bead_x, edge.base_top - 2), (bead_x + 10, low), text)
+        sheet.callout((bead_x, edge.base_top - 2), (bead_x + 12, low), text)
     sheet.callout(
         (edge.outer, edge.deck_top + float(edge.face) * edge.scale * 0.8), (RIGHT - 24, low),
         say("metal_dry" if "bead" in edge.omit else "metal"),
@@ -310,7 +310,7 @@ def _callouts(edge: _Edge, row_spacing: Fraction, nail_spacing: Fraction, base_n
             both=sheet.dimension("nail_spacing", nail_spacing),
         )  # fmt: skip
         tip = edge.deck_top + 1.2 * edge.scale
-        sheet.callout((edge.nail_places[1], tip), (edge.nail_places[1] - 26, low), text)
+        sheet.callout((edge.nail_places[1], tip), (bead_x - 46, low), text)
     _top_callouts(edge)
     sheet.bottom = low + 12
 
