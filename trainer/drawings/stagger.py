@@ -43,6 +43,8 @@ def end_lap_stagger(
         _laps_along(sheet, (roll_width, side_lap, end_lap), upper, lower, eave)
     elif end_lap_stagger is not None:
         _one_stagger(sheet, roll_width, side_lap, end_lap, end_lap_stagger)
+        if eave is not None:
+            sheet.note(f"{sheet.label('eave')}: {sheet.dimension('eave', eave)}")
     else:
         raise DrawingInputError(
             sheet.name,
