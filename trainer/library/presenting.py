@@ -15,7 +15,7 @@ from trainer.questions.model import Language, Question
 from trainer.rules.dimensions import TEMPERATURE, TEMPERATURE_DIFFERENCE
 from trainer.rules.registry import Source
 from trainer.rules.specification import ContentError, Specification, Value
-from trainer.rules.words import label
+from trainer.rules.words import label, topic_title
 
 LIMITS: Final[dict[str, Promise]] = {
     "minimum": _("at least"),
@@ -55,6 +55,11 @@ KINDS: Final[dict[str, Promise]] = {
     "choice": _("choice"),
     "order": _("order"),
     "judge": _("judge"),
+}
+# Topics of questions that no rule's topic has the title for.
+TOPICS: Final[dict[str, Promise]] = {
+    "metal": _("Edge metal"),
+    "sequence": _("Order of work"),
 }
 USES: Final[dict[str, Promise]] = {
     "practice": _("practice"),
@@ -241,6 +246,14 @@ def preview(question: Question, specification: Specification, seed: str, languag
         return Preview(case, public_case(case, language), language=language)
     except (CaseError, ContentError) as error:
         return Preview(None, None, str(error), language)
+
+
+def topic_words(topic: str, language: str) -> str:
+    """Give a topic's title: the rules' own where they have it, else ours, else the topic as it is written."""
+    try:
+        return topic_title(topic, language)
+    except KeyError:
+        return str(TOPICS.get(topic, topic))
 
 
 def title_of(question: Question, language: Language) -> str:

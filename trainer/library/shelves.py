@@ -51,7 +51,10 @@ def module_for(member: Member, version: ModuleVersion, *, search: str = "") -> d
         "title": module.title[_language(member)],
         "summary": module.summary[_language(member)],
         "reason": module.check.reason[_language(member)],
-        "topics": [{"name": topic, "count": count} for topic, count in module.check.topics.items()],
+        "topics": [
+            {"name": presenting.topic_words(topic, member.language), "count": count}
+            for topic, count in module.check.topics.items()
+        ],
         "questions": [row for row in rows if all(word in row["searched"] for word in words)],
         "search": search,
     }
@@ -67,7 +70,7 @@ def question_row(question: Question, language: str) -> dict[str, Any]:
         "kind": presenting.KINDS[question.kind],
         "use": presenting.USES[question.use],
         "state": presenting.STATES[question.state],
-        "topic": question.topic,
+        "topic": presenting.topic_words(question.topic, language),
         "critical": question.critical,
         "searched": f"{title} {question.id} {question.topic} {question.kind} {question.state}".casefold(),
     }
