@@ -8,7 +8,7 @@ import csv
 import re
 from fractions import Fraction
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 FOLDER = Path(__file__).parents[2] / "fixtures" / "published"
 _MIXED = re.compile(r"(-?\d+)[- ](\d+/\d+)")
@@ -32,8 +32,9 @@ class Row(NamedTuple):
 
     @property
     def within(self) -> Fraction:
-        """How far a computed value may stray: nothing where the row says exact."""
-        return Fraction(0) if self.tolerance.startswith("exact") else number(self.tolerance.split()[0])
+        """How far a computed value may stray: nothing where the row says exact, or approx of a round number."""
+        loose = not self.tolerance.startswith(("exact", "approx"))
+        return number(self.tolerance.split()[0]) if loose else Fraction(0)
 
 
 def number(text: str) -> Fraction:
@@ -56,13 +57,18 @@ def _read(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
-VALUES = {
-    row["id"]: Row(
-        row["id"], row["topic"], pairs(row["inputs"]), row["value"], row["unit"], row["tolerance"], row["source"]
-    )
-    for row in _read("values.csv")
-}
-WORKED = {
+def values(name: str) -> dict[str, Row]:
+    """Read a file of single values."""
+    return {
+        row["id"]: Row(
+            row["id"], row["topic"], pairs(row["inputs"]), row["value"], row["unit"], row["tolerance"], row["source"]
+        )
+        for row in _read(name)
+    }
+
+
+VALUES = values("values.csv")
+WORKED: dict[str, Any] = {
     row["id"]: {**row, "given": pairs(row["inputs"]), "result": pairs(row["outputs"])}
     for row in _read("worked_examples.csv")
 }

@@ -104,8 +104,6 @@ NO_RULE = {
     "DK-001": "a limit between panels that are butted here; joint_gap is common practice's maximum",
     "DK-002": "an input of nails_in_panel, used by FA-024",
     "DK-003": "an input of nails_in_panel, used by FA-024",
-    "SE-007": "round bead",
-    "SE-008": "round bead",
     "SE-012": "volume of a bead",
     "UN-007": "printed as a formula",
     "UN-011": "force has no rule",

@@ -1,6 +1,7 @@
 """Rules against worked examples: several inputs to several outputs, each row with its source."""
 
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -127,3 +128,10 @@ def test_it_finds_chalk_lines_of_four_courses() -> None:
     )
 
     assert list(lines) == marks
+
+
+def test_it_works_every_example() -> None:
+    """Every worked example of the file is named in a test."""
+    texts = "".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.glob("test_*.py"))
+
+    assert [row_id for row_id in WORKED if row_id not in texts] == []

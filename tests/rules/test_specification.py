@@ -44,7 +44,7 @@ def written(**changed: str | None) -> str:
     """Write the file; `changed` replaces a table's text (dots as two underscores), or leaves it out when None."""
     tables = []
     for key, (value, limit, more) in VALUES.items():
-        text = f'value = "{value}"\nlimit = "{limit}"\nsource = "common practice"\n{more}'
+        text: str | None = f'value = "{value}"\nlimit = "{limit}"\nsource = "common practice"\n{more}'
         text = changed.get(key.replace(".", "__"), text)
         if text is not None:
             tables.append(f"[{key}]\n{text}\n")

@@ -245,6 +245,7 @@ def _scales(**sizes: Fraction | int) -> dict[str, tuple[Fraction, Fraction]]:
 
 _FOOT_M = Fraction(3048, 10000)
 _OZ_ML = Fraction("29.5735295625")
+_GRAVITY = Fraction("9.80665")
 _LB_KG = Fraction("0.45359237")
 _IN = {"in": (Fraction(1), Fraction(0)), "ft": (Fraction(12), Fraction(0)), "yd": (Fraction(36), Fraction(0)),
        "mm": (Fraction(10, 254), Fraction(0)), "cm": (Fraction(100, 254), Fraction(0)),
@@ -253,6 +254,7 @@ _FT2 = _scales(ft2=1, in2=Fraction(1, 144), square=100, squares=100, m2=1 / _FOO
 _OZ = {"fl oz": (Fraction(1), Fraction(0)),
        **_scales(gal=128, qt=32, pt=16, mL=1 / _OZ_ML, L=1000 / _OZ_ML, in3=Fraction(128, 231))}  # fmt: skip
 _LB = _scales(lb=1, oz=Fraction(1, 16), ton=2000, kg=1 / _LB_KG, g=1 / (1000 * _LB_KG), t=1000 / _LB_KG)
+_LB_M2 = _FOOT_M**2 / (_LB_KG * _GRAVITY)
 _L_PER_GAL = 128 * _OZ_ML / 1000
 _RATE_M2 = 1 / (_L_PER_GAL / (100 * _FOOT_M**2))
 
@@ -308,7 +310,7 @@ DAYS = Dimension("days", "day", units=_by(_scales(min=1, h=60, day=1440, days=14
 ANGLE = Dimension("angle", "deg", least=-360, most=360, places=2, signs={"deg": "°"}, spoken=("an angle", "un ángulo"),
                   units={"deg": (Fraction(1), Fraction(0)), "degree": (Fraction(1), Fraction(0)),
                          "degrees": (Fraction(1), Fraction(0))}, example="45 deg")  # fmt: skip
-SLOPE = Dimension("slope", "in per ft", places=4, most=240,
+SLOPE = Dimension("slope", "in per ft", inch_factor=Fraction(1, 12), places=4, most=240,
                   units={"in per ft": (Fraction(1), Fraction(0)), "in/ft": (Fraction(1), Fraction(0)),
                          ":12": (Fraction(1), Fraction(0)), "%": (Fraction(12, 100), Fraction(0)),
                          "percent": (Fraction(12, 100), Fraction(0)), "ratio": (Fraction(12), Fraction(0))},
@@ -316,12 +318,27 @@ SLOPE = Dimension("slope", "in per ft", places=4, most=240,
                   spoken=("a slope", "una pendiente"), example="1/4 in per ft")  # fmt: skip
 GAUGE = _Count("gauge", "gauge", kind=int, places=0, least=1, most=40, example="26 gauge",
                signs={"gauge": ("gauge", "calibre")}, spoken=("a sheet-metal gauge", "un calibre"))  # fmt: skip
+LOAD = Dimension("load", "psf", power=-2, inch_factor=Fraction(1, 144),
+                 units=_scales(psf=1, lb_per_ft2=1, kPa=1000 * _LB_M2, kg_per_m2=1 / (_LB_KG / _FOOT_M**2)),
+                 spoken=("a load", "una carga"), metric="kg/m2", example="5.2 psf",
+                 signs={"psf": ("psf", "lb por pie²"), "kg/m2": "kg/m²"})  # fmt: skip
+LOAD_PER_DEPTH = Dimension("load per depth", "psf per in", power=-3, inch_factor=Fraction(1, 144),
+                           example="5.2 psf per in",
+                           signs={"psf per in": ("psf per in", "lb por pie² por pulg")},
+                           spoken=("a load for each inch", "una carga por pulgada"))  # fmt: skip
+EXPANSION = Dimension("expansion", "per degF", places=8, units={"per degF": (Fraction(1), Fraction(0)),
+                      "per degC": (Fraction(5, 9), Fraction(0)), "per K": (Fraction(5, 9), Fraction(0))},
+                      metric="per degC", signs={"per degF": ("per °F", "por °F"), "per degC": ("per °C", "por °C")},
+                      spoken=("a coefficient of expansion", "un coeficiente de dilatación"),
+                      example="0.0000065 per degF")  # fmt: skip
+NUMBER = Dimension("number", "", least=None, places=4, spoken=("a number", "un número"), example="1.5")
 FLAG = _Flag("yes or no", "", kind=bool, spoken=("yes or no", "sí o no"), example="yes")
 
 DIMENSIONS: dict[str, Dimension] = {
     item.name: item
     for item in (LENGTH, DISTANCE, LENGTHS, AREA, SQUARES, COUNT, VOLUME, GALLONS, RATE, MASS, TEMPERATURE,
-                 TEMPERATURE_DIFFERENCE, SHARE, DURATION, DAYS, ANGLE, SLOPE, GAUGE, FLAG)
+                 TEMPERATURE_DIFFERENCE, SHARE, DURATION, DAYS, ANGLE, SLOPE, GAUGE, LOAD, LOAD_PER_DEPTH,
+                 EXPANSION, NUMBER, FLAG)
 }  # fmt: skip
 
 Length = Annotated[Fraction, LENGTH]
@@ -342,6 +359,10 @@ Days = Annotated[Fraction, DAYS]
 Angle = Annotated[Fraction, ANGLE]
 Slope = Annotated[Fraction, SLOPE]
 Gauge = Annotated[int, GAUGE]
+Load = Annotated[Fraction, LOAD]
+LoadPerDepth = Annotated[Fraction, LOAD_PER_DEPTH]
+Expansion = Annotated[Fraction, EXPANSION]
+Number = Annotated[Fraction, NUMBER]
 Flag = Annotated[bool, FLAG]
 
 _ALIASES = {

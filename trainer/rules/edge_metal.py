@@ -3,9 +3,13 @@
 from fractions import Fraction
 
 from trainer.rules.arithmetic import lapped
-from trainer.rules.dimensions import Count, Length
-from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Working, above, at_least, rule
+from trainer.rules.dimensions import Count, Expansion, Gauge, Length, Load, LoadPerDepth, Share, TemperatureDifference
+from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Refusal, Source, Working, above, at_least, at_most, rule
 
+_EXPANSION = Source("linear expansion", "change of length = coefficient × length × change of temperature", "", "")
+_GAGE = Source("Manufacturers' Standard Gage for sheet steel", "41.82 lb/ft² per inch of thickness", "", "US")
+_STEEL = Fraction("41.82")
+_GAUGE_WEIGHT = {10: "5.625", 18: "2", 20: "1.5", 22: "1.25", 24: "1", 26: "0.75"}
 _PIECES = (above("edge", 0), at_least("metal_length", "metal_lap", 1))
 
 
@@ -53,3 +57,57 @@ def strip_cover(strip_width: Length, flange: Length) -> Working[Length]:
     """Find how far the strip passes the flange onto the base sheet, its edge laid along the roof edge of the metal."""
     cover = strip_width - flange
     return Working(cover, ("strip_cover", cover, "{strip_width} − {flange}"))
+
+
+@rule("edge metal", gives="movement", source=_EXPANSION, part="edge",
+      limits=(above("metal_length", 0), above("temperature_change", 0),
+              at_most("expansion", Fraction(1, 1000))))  # fmt: skip
+def metal_movement(
+    expansion: Expansion, metal_length: Length, temperature_change: TemperatureDifference
+) -> Working[Length]:
+    """Find how much a length of metal grows or shrinks over a change of temperature; the coefficient is the metal's."""
+    movement = expansion * metal_length * temperature_change
+    return Working(movement, ("movement", movement, "{expansion} × {metal_length} × {temperature_change}"))
+
+
+@rule("edge metal", gives="gap_used", source=_EXPANSION, part="edge", limits=(above("metal_gap", 0),))
+def gap_share_used(movement: Length, metal_gap: Length) -> Working[Share]:
+    """Find the share of a joint's gap that the movement of one piece takes; above 1 the pieces touch."""
+    return Working(movement / metal_gap, ("gap_used", movement / metal_gap, "{movement} ÷ {metal_gap}"))
+
+
+@rule("edge metal", gives="longest_piece", source=_EXPANSION, part="edge",
+      limits=(at_least("expansion", Fraction(1, 10**7)), at_least("temperature_change", 1),
+              above("metal_gap", 0)))  # fmt: skip
+def longest_piece_for_gap(
+    expansion: Expansion, temperature_change: TemperatureDifference, metal_gap: Length
+) -> Working[Length]:
+    """Find the longest piece whose movement a gap can take. Arithmetic only: the specification limits the length."""
+    longest = metal_gap / (expansion * temperature_change)
+    return Working(longest, ("longest_piece", longest, "{metal_gap} ÷ ({expansion} × {temperature_change})"))
+
+
+@rule("edge metal", gives="thickness", source=_GAGE, limits=(above("sheet_weight", 0), above("steel_weight", 0)))
+def steel_thickness(
+    sheet_weight: Load, coating_weight: Load = Fraction(0), steel_weight: LoadPerDepth = _STEEL
+) -> Working[Length]:
+    """Find the thickness of steel sheet from its weight by area, zinc included where there is any."""
+    thickness = (sheet_weight + coating_weight) / steel_weight
+    return Working(thickness, ("thickness", thickness, "({sheet_weight} + {coating_weight}) ÷ {steel_weight}"))
+
+
+@rule("edge metal", gives="thickness", source=_GAGE, scales=False)  # the weights stand in a table
+def gauge_thickness(gauge: Gauge, steel_weight: LoadPerDepth = _STEEL) -> Working[Length]:
+    """Find the thickness of uncoated steel sheet of a gauge: 10, 18, 20, 22, 24 or 26. A larger number is thinner.
+
+    Galvanized sheet of the same gauge is thicker by its zinc.
+    """
+    if gauge not in _GAUGE_WEIGHT:
+        nearest = min(_GAUGE_WEIGHT, key=lambda known: abs(known - gauge))
+        raise Refusal(at_least("gauge", nearest) if gauge < nearest else at_most("gauge", nearest))
+    weight = Fraction(_GAUGE_WEIGHT[gauge])
+    return Working(
+        weight / steel_weight,
+        ("sheet_weight", weight, "table({gauge})"),
+        ("thickness", weight / steel_weight, "{sheet_weight} ÷ {steel_weight}"),
+    )

@@ -12,7 +12,19 @@ from trainer.rules.words import label
 P = ParamSpec("P")
 T_co = TypeVar("T_co", covariant=True)
 
-TOPIC_MODULES = ("roof_deck", "layout", "laps", "take_off", "fastening", "edge_metal", "sealant")
+TOPIC_MODULES = (
+    "roof_deck",
+    "layout",
+    "laps",
+    "take_off",
+    "fastening",
+    "edge_metal",
+    "sealant",
+    "drainage",
+    "weather",
+    "inspection",
+    "safety",
+)
 
 
 class Source(NamedTuple):

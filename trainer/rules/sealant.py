@@ -4,6 +4,7 @@ A US fluid ounce is 231/128 cubic inches exactly.
 """
 # ruff: noqa: PLR0917 - a rule takes the inputs it needs; callers name them
 
+import math
 from fractions import Fraction
 
 from trainer.rules.arithmetic import up
@@ -21,6 +22,22 @@ def bead_yield(cartridge: Volume, bead_width: Length, bead_depth: Length) -> Wor
     """Find the length of a rectangular bead that one cartridge yields, nothing lost."""
     length = cartridge * _CUBIC_INCHES / (bead_width * bead_depth)
     return Working(length, ("bead_length", length, "{cartridge} ÷ ({bead_width} × {bead_depth})"))
+
+
+@rule("sealant", gives="bead_length", source=HANDBOOK_44, part="sealant",
+      limits=(above("cartridge", 0), at_least("bead_diameter", _SMALLEST)))  # fmt: skip
+def round_bead_yield(cartridge: Volume, bead_diameter: Length) -> Working[Length]:
+    """Find the length of a round bead that one cartridge yields, nothing lost; 4/π times a square one as wide."""
+    length = cartridge * _CUBIC_INCHES / (Fraction(math.pi) / 4 * bead_diameter**2)
+    return Working(length, ("bead_length", length, "{cartridge} ÷ (π ÷ 4 × {bead_diameter}²)"))
+
+
+@rule("sealant", gives="bead_length", source=HANDBOOK_44, part="sealant",
+      limits=(above("cartridge", 0), at_least("fillet_leg", _SMALLEST)))  # fmt: skip
+def fillet_yield(cartridge: Volume, fillet_leg: Length) -> Working[Length]:
+    """Find the length of a fillet in a square corner, both legs alike and its face flat, that one cartridge yields."""
+    length = cartridge * _CUBIC_INCHES / (fillet_leg**2 / 2)
+    return Working(length, ("bead_length", length, "{cartridge} ÷ ({fillet_leg}² ÷ 2)"))
 
 
 @rule("sealant", gives="cartridges", source=HANDBOOK_44, part="edge",

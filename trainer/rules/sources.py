@@ -14,4 +14,12 @@ def ufgs_metal(clause: str) -> Source:
 
 
 HANDBOOK_44 = Source("NIST Handbook 44", "Appendix C", "", "US")
+IBC_RAIN = Source("International Building Code", "1611.1", "", "US model code")
+
+
+def osha(clause: str) -> Source:
+    """Cite the federal construction safety rules; states may ask for more."""
+    return Source(f"29 CFR {clause}", "", "", "US federal; state plans differ")
+
+
 GEOMETRY = Source("definition", "geometry")
