@@ -94,5 +94,5 @@ def client_for(signed_in: Member | Account, **defaults: Any) -> Client:
         request.session["company"] = str(signed_in.company.ref)
     record_authentication(request, account, method="password", reauthenticated=True)
     request.session.save()
-    client.cookies[settings.SESSION_COOKIE_NAME] = request.session.session_key
+    client.cookies[settings.SESSION_COOKIE_NAME] = str(request.session.session_key)
     return client

@@ -25,6 +25,7 @@ class Entry:
     data: dict[str, Any] = field(default_factory=dict)
     public: bool = False
     private: bool = False
+    shared: bool = False
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ def read_table() -> dict[str, Entry]:
     found: dict[str, Entry] = {}
     for path in sorted(FOLDER.glob("*.toml")):
         for name, raw in tomllib.loads(path.read_text()).items():
-            unknown = set(raw) - {"roles", "methods", "args", "data", "public", "private"}
+            unknown = set(raw) - {"roles", "methods", "args", "data", "public", "private", "shared"}
             strange = set(raw.get("roles", [])) - set(Role.values)
             if unknown or strange or name in found:
                 raise ValueError(f"{path.name}: [{name}] has {unknown or strange or 'stood before'}")

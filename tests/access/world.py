@@ -7,8 +7,9 @@ every address with who gets in:
     roles = ["trainer", "office"]       # of the own company; the others, and the other company, get 404
     methods = ["get", "post"]           # what the walk tries; `get` where nothing is said
     args = { ref = "assignment" }       # the address's own parts, by name of an object; `company` fills itself in
-    data = { note = "seen" }            # what a post sends
+    data = { note = "seen" }            # what a post sends; the name of an object stands for the object
     public = true                       # strangers get in too, and so does everybody
+    shared = true                       # its parts name what all companies share: others get in by role too
     private = true                      # of one person or crew: another trainee, another crew's foreman get 404
 """
 

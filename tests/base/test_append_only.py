@@ -24,7 +24,7 @@ def entry() -> JournalEntry:
     return journal.write("something-done", "roof:1", by=None)
 
 
-def refuse(statement: str, *values: object) -> None:
+def refuse(statement: str, *values: str | int) -> None:
     """Run a statement that the table's trigger must refuse."""
     with pytest.raises(DatabaseError, match="append-only"), transaction.atomic(), connection.cursor() as cursor:
         cursor.execute(statement, values)

@@ -18,7 +18,7 @@ def order_for(subject: uuid.UUID) -> ErasureOrder:
     return ErasureOrder.objects.create(subject=subject, ordered_by=BEN, reason_code="asked")
 
 
-def refuse(statement: str, *values: object) -> None:
+def refuse(statement: str, *values: str | int) -> None:
     """Run a statement that the trigger must refuse."""
     with pytest.raises(DatabaseError, match="append-only"), transaction.atomic(), connection.cursor() as cursor:
         cursor.execute(statement, values)

@@ -49,7 +49,7 @@ def test_it_points_relations_downward() -> None:
     assert wrong == []
 
 
-def is_shortcut_to_a_model(node: ast.AST) -> bool:
+def is_shortcut_to_a_model(node: ast.expr) -> bool:
     """Tell whether Django's shortcut is handed a whole model; a query's result may be narrowed with it."""
     return (
         isinstance(node, ast.Call)
@@ -64,6 +64,8 @@ def reaches_for_rows(source: str) -> list[int]:
     """Give the lines of a view module that go to rows by themselves."""
     lines = []
     for node in ast.walk(ast.parse(source)):
+        if not isinstance(node, ast.expr):
+            continue
         by_manager = isinstance(node, ast.Attribute) and node.attr in MANAGERS
         by_shortcut = is_shortcut_to_a_model(node)
         by_related = isinstance(node, ast.Attribute) and node.attr.endswith("_set") and node.attr != "role_set"

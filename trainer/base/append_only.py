@@ -157,7 +157,7 @@ def _keys(model: type[models.Model]) -> list[list[str]]:
     names = [[field.name] for field in meta.local_concrete_fields if field.primary_key or field.unique]
     names += [list(together) for together in meta.unique_together]
     names += [list(constraint.fields) for constraint in meta.total_unique_constraints]
-    columns = {field.name: field.column for field in meta.local_concrete_fields}
+    columns = {field.name: str(field.column) for field in meta.local_concrete_fields}
     return [[columns[name] for name in key] for key in names]
 
 

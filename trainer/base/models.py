@@ -43,7 +43,7 @@ class Sealed(AppendOnly):
     digest = models.CharField(max_length=64, unique=True)
     sealed_at = models.DateTimeField(default=clock.now)
 
-    objects = SealedQuerySet.as_manager()
+    objects: ClassVar = SealedQuerySet.as_manager()
 
     @classmethod
     def seal(cls, *, subject: UUID, text: str) -> "Sealed":

@@ -12,7 +12,8 @@ from functools import wraps
 from typing import Any, cast
 
 from django.contrib.auth.views import redirect_to_login
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest
+from django.http.response import HttpResponseBase
 from django.views.decorators.cache import never_cache
 
 from trainer.base.dated import in_force
@@ -104,9 +105,9 @@ def find_member(request: HttpRequest, company_slug: str | None) -> Member | None
     made by somebody who need not be trusted with what the person may do elsewhere.
     """
     account = cast(Account, request.user)
-    signed_for = request.session.get("company")
+    signed_for: str | None = request.session.get("company")
     if CARD in request.session:
-        company = Company.objects.filter(ref=signed_for).first()
+        company = Company.objects.filter(ref=str(signed_for)).first()
         if company is None or company_slug not in (None, company.slug):
             return None
         return by_card(member_of(account, company))
@@ -137,7 +138,7 @@ def not_by_card(view: "View") -> "View":
     """
 
     @wraps(view)
-    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if CARD in request.session:
             raise Http404
         if request.user.is_authenticated:
@@ -153,7 +154,7 @@ def card_was_ended(request: HttpRequest) -> bool:
     return card is not None and CardEnd.objects.filter(card__ref=card).exists()
 
 
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
 
 
 def page(*roles: str) -> Callable[[View], View]:
@@ -165,7 +166,7 @@ def page(*roles: str) -> Callable[[View], View]:
     def wrap(view: View) -> View:
         @never_cache
         @wraps(view)
-        def guarded(request: MemberRequest, *args: Any, company: str | None = None, **kwargs: Any) -> HttpResponse:
+        def guarded(request: MemberRequest, *args: Any, company: str | None = None, **kwargs: Any) -> HttpResponseBase:
             if not request.user.is_authenticated:
                 return redirect_to_login(request.get_full_path())
             if card_was_ended(request):

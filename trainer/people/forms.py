@@ -49,7 +49,9 @@ class PersonForm(PlainForm):
     )
     language = forms.ChoiceField(label=_("Language"), choices=Language.choices)
     roles = roles_field()
-    crew = forms.ModelChoiceField(label=_("Crew"), queryset=None, required=False, empty_label=_("no crew yet"))
+    crew = forms.ModelChoiceField(
+        label=_("Crew"), queryset=Crew.objects.none(), required=False, empty_label=_("no crew yet")
+    )
     effective_from = day_field(_("Belongs to the company from"))
 
     def __init__(self, *args: Any, crews: Any, **kwargs: Any) -> None:

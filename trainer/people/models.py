@@ -201,7 +201,7 @@ class SignInCard(AppendOnly):
     made_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+", null=True)
     good_until = models.DateTimeField()
 
-    objects = SignInCardQuerySet.as_manager()
+    objects: ClassVar = SignInCardQuerySet.as_manager()
 
 
 class CardUse(AppendOnly):

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Any
+from typing import Any, cast
 
 from django.core.paginator import Page, Paginator
 from django.db.models import Q, QuerySet
@@ -90,10 +90,10 @@ def people_page(
     if crew:
         on_crew = places_on(member.company, day).filter(crew__name=crew).order_by()
         rows = rows.filter(account__in=on_crew.values("account"))
-    page = Paginator(rows, PAGE).get_page(number)
-    crews = crews_by_account(member.company, day, accounts=[row.account.pk for row in page.object_list])
-    page.object_list = [Person(row.account, row, crews.get(row.account.pk, [])) for row in page.object_list]
-    return page
+    found = Paginator(rows, PAGE).get_page(number)
+    crews = crews_by_account(member.company, day, accounts=[row.account.pk for row in found.object_list])
+    people = [Person(row.account, row, crews.get(row.account.pk, [])) for row in found.object_list]
+    return Page(people, found.number, cast("Paginator[Person]", found.paginator))
 
 
 def person(member: Member, ref: Any) -> Person | None:

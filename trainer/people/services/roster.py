@@ -21,6 +21,7 @@ from trainer.people.services.members import NEEDS_EMAIL, add_person, clean_email
 
 MOST_ROWS = 2000
 MOST_BYTES = 2 * 1024 * 1024
+MOST_LETTERS = {"name": 120, "number": 30, "crew": 60}  # as their columns take
 HEADINGS = {
     "name": ("name", "nombre"),
     "number": ("number", "no.", "número", "numero", "núm."),
@@ -262,11 +263,11 @@ def _row(number: int, values: dict[str, str], problems: list[Problem]) -> Roster
     name = " ".join(values["name"].split())
     if not name:
         add("name", _("There is no name."), _("Enter the name as it should stand on records."))
-    elif len(name) > Account._meta.get_field("name").max_length:
+    elif len(name) > MOST_LETTERS["name"]:
         add("name", _("The name is longer than 120 letters."), _("Shorten it."))
-    if len(values.get("number", "")) > Membership._meta.get_field("number").max_length:
+    if len(values.get("number", "")) > MOST_LETTERS["number"]:
         add("number", _("The number is longer than 30 letters."), _("Shorten it."))
-    if len(values.get("crew", "")) > Crew._meta.get_field("name").max_length:
+    if len(values.get("crew", "")) > MOST_LETTERS["crew"]:
         add("crew", _("The crew's name is longer than 60 letters."), _("Shorten it."))
     email = values.get("email", "")
     try:

@@ -1,7 +1,6 @@
 """What everybody does for themself: choose the language, use a card, look at the own settings."""
 
 from datetime import timedelta
-from typing import cast
 
 from django.contrib.auth import login
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
@@ -15,7 +14,7 @@ from trainer.base.errors import Refused
 from trainer.people import queries, services
 from trainer.people.access import CARD, MemberRequest, page
 from trainer.people.middleware import COOKIE, chosen_language
-from trainer.people.models import Account, Language, Role, SignInCard
+from trainer.people.models import Language, Role, SignInCard
 from trainer.people.services.cards import PHONE_DAYS
 
 
@@ -29,7 +28,7 @@ def language(request: HttpRequest) -> HttpResponse:
     response = HttpResponseRedirect(back)
     if wanted in Language.values:
         if request.user.is_authenticated:
-            services.change_language(account=cast(Account, request.user), language=wanted)
+            services.change_language(account=request.user, language=wanted)
         response.set_cookie(
             COOKIE, wanted, max_age=60 * 60 * 24 * 365, httponly=True, samesite="Lax", secure=request.is_secure()
         )
