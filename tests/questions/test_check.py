@@ -102,17 +102,18 @@ def test_it_passes_a_sound_folder(folder):
         ("courses", 'at_least = "8 in"', 'at_least = "50 in"', "E220"),
         ("courses", 'from = "18 ft", to = "60 ft"', 'from = "18 ft", to = "22 ft"', "E221"),
         ("courses", 'step = "6 in" }', 'step = "1/8 in" }\nwide = { values = ["1 ft"], dimension = "length" }', None),
-        ("courses", 'from = "18 ft", to = "60 ft", step = "6 in"', 'from = "40 ft", to = "41 ft", step = "1/16 in"', "E222"),
+        ("courses", '"18 ft", to = "60 ft", step = "6 in"', '"40 ft", to = "41 ft", step = "1/16 in"', "E222"),
+        ("line", "¿A qué distancia", "{{ told }} ¿A qué distancia", "E210"),
         ("courses", 'step = "6 in"', 'step = "1/32 in"', "E232"),
         ("courses", 'drawing = "roof_plan"', 'drawing = { name = "roof_plan", show = "height" }', "E226"),
         ("courses", 'drawing = "roof_plan"', 'drawing = { name = "roof_plan", overhang = "100 ft" }', "E226"),
         ("courses", "a course gains {{ exposure }}", "a course gains {{ expsure }}", "E210"),
-        ("line", "changed = { side_lap = \"0 in\" }", "changed = { side_lap = \"side_lap\" }", "E223"),
-        ("line", "changed = { side_lap = \"0 in\" }", "changed = { starter_width = \"roll_width\" }", "E224"),
-        ("line", "changed = { side_lap = \"0 in\" }", "changed = { side_lap = \"roll_width\" }", "E205"),
-        ("line", "changed = { side_lap = \"0 in\" }", "changed = { starter_width = \"run\" }", "E225"),
+        ("line", 'changed = { side_lap = "0 in" }', 'changed = { side_lap = "side_lap" }', "E223"),
+        ("line", 'changed = { side_lap = "0 in" }', 'changed = { starter_width = "roll_width" }', "E224"),
+        ("line", 'changed = { side_lap = "0 in" }', 'changed = { side_lap = "roll_width" }', "E205"),
+        ("line", 'changed = { side_lap = "0 in" }', 'changed = { starter_width = "run" }', "E225"),
         ("rows", 'from = "3 in", to = "8 in"', 'from = "3 in", to = "5 in"', "E227"),
-        ("readings", 'good = { from = "0 in", to = "3/16 in", step = "1/16 in" }', 'good = { from = "2 in", to = "3 in", step = "1 in" }', "E228"),
+        ("readings", '"0 in", to = "3/16 in", step = "1/16 in"', '"2 in", to = "3 in", step = "1 in"', "E228"),
         ("steps", "show = 4", "", "E221"),
     ],
 )  # fmt: skip
@@ -128,6 +129,16 @@ def test_it_finds_a_planted_fault_of_a_question(name, old, new, code, folder):
     else:
         assert {problem.file for problem in problems} >= {f"lessons/samples/questions/{name}.toml"}
         assert f"content.{code}" in {problem.id for problem in problems}, problems
+
+
+def test_it_finds_an_answer_that_is_shown(folder):
+    """A stem that names the very number it asks for is found, though each case by itself is sound."""
+    path = _only(folder, "line")
+    _change(path, "[answer]", 'laid = { rule = "chalk_lines", item = "line", dimension = "length" }\n[answer]')
+    _change(path, "How far", "It is {{ laid }}. How far")
+    _change(path, "¿A qué distancia", "Son {{ laid }}. ¿A qué distancia")
+
+    assert _codes(check_lessons(folder)) == {"E233"}
 
 
 def test_it_tells_a_fault_once_with_its_revisions(folder):

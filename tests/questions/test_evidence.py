@@ -106,7 +106,8 @@ def test_it_sends_nothing_of_the_answer(name, language, questions, new):
         leaves = [leaf for leaf in _leaves(public) if isinstance(leaf, str) and not leaf.startswith("<svg")]
 
         assert set(public) <= {
-            "question", "kind", "units", "title", "stem", "drawing", "dimension", "unit", "pick", "rows", "readings", "within",
+            "question", "kind", "units", "title", "stem", "drawing", "dimension", "unit", "pick", "rows", "readings",
+            "within",
         }  # fmt: skip
         assert all(set(row) == {"id", "letter", "text"} for row in public["rows"])
         assert all(set(row) == {"number", "place", "reading", "limit", "tolerance"} for row in public["readings"])

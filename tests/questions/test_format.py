@@ -1,7 +1,13 @@
 """Question files: what is refused, at which line, and how to mend it."""
 
-import pytest
+import re
 
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from trainer.questions.cases import CaseError, make_case
+from trainer.questions.evidence import case_document
 from trainer.questions.format import ContentError, parse_question, question_id
 from trainer.questions.lines import key_lines, line_of
 
@@ -36,7 +42,7 @@ def _line(text: str, part: str) -> int:
         ("courses", "{{ run }} up", "{{ run | feet }} up", "E209", "just a name"),
         ("courses", "{{ run }} up", "{{ run up", "E209", "no partner"),
         ("courses", "How many courses?", "It is {{ answer }}?", "E209", "may not stand in stem"),
-        ("courses", "¿Cuántas hileras?", "¿Cuántas hileras de {{ run }} y {{ side_lap }}, {{ end_lap }}?", "E210", "end_lap"),
+        ("courses", "¿Cuántas hileras?", "¿Cuántas, con {{ end_lap }}?", "E210", "end_lap"),
         ("courses", "¿Cuántas hileras?", "¿Cuántas de 3 hileras?", "E210", "other numbers"),
         ("courses", "Hileras de la pendiente", "Courses up the slope", "E210", "translate it"),
         ("courses", "Cuente también el arranque", "Count the starter too", "E210", "translate it"),
@@ -51,9 +57,9 @@ def _line(text: str, part: str) -> int:
         ("rows", 'mistakes.nail_it = "A nail', 'mistakes.nailed = "A nail', "E208", "mistakes.nail_it"),
         ("steps", 'before = "sheet"', 'before = "sheets"', "E211", 'no step "sheets"'),
         ("steps", 'before = "sheet"\nafter = "turn"', 'before = "turn"\nafter = "sheet"', "E211", "circle"),
-        ("steps", 'before = "length"\nafter = "prime"', 'before = "corner"\nafter = "length"', "E211", "may stand anywhere"),
+        ("steps", '"length"\nafter = "prime"', '"corner"\nafter = "length"', "E211", "may stand anywhere"),
         ("steps", 'steps.prime = "Prime', 'steps.primer = "Prime', "E208", "steps.prime"),
-        ("readings", 'show = 3', 'show = 3\nsound = "1/20"', "E203", '"1/5" to "4/5"'),
+        ("readings", "show = 3", 'show = 3\nsound = "1/20"', "E203", '"1/5" to "4/5"'),
         ("readings", 'bad = { from = "1/4 in", to = "2 in", step = "1/8 in" }', "", "E202", "bad"),
         ("courses", "[parameters]\nrun", "[parameters]\nRun", "E203", "small letters"),
     ],
@@ -103,6 +109,29 @@ def test_it_reports_every_problem_at_once(texts):
     assert [line for line, _, _ in problems] == sorted(line for line, _, _ in problems)
 
 
+VALUES = (
+    "3", '"x"', "[]", "{}", "true", '"6 in"', "-1", '"run"', '"-5 in"', '""', "[{}]", "1.5", '"side_lap"', '"0 in"',
+    '"answer"', '"1/0"', '"99999999 ft"', '"edge.strip_width"', "2024-01-01", '"edge.strip_width.least"', '"lap"',
+)  # fmt: skip
+
+
+@given(data=st.data())
+@settings(max_examples=300, deadline=None)
+def test_it_never_fails_in_another_way(data, texts, new):
+    """Whatever value an author puts in the place of another: a case, or an error that says what is wrong and where."""
+    text = texts[data.draw(st.sampled_from(sorted(texts)))]
+    places = list(re.finditer(r'"[^"\n]*"|\btrue\b|\bfalse\b|\b\d+\b', text))
+    place = data.draw(st.sampled_from(places))
+    changed = text[: place.start()] + data.draw(st.sampled_from(VALUES)) + text[place.end() :]
+
+    try:
+        case_document(make_case(parse_question(changed, PATH), new, 1))
+    except CaseError as refused:
+        assert "draws" in str(refused)
+    except ContentError as refused:
+        assert all(1 <= problem.line <= len(changed.splitlines()) for problem in refused.problems)
+
+
 @pytest.mark.parametrize(
     ("path", "expected"),
     [
@@ -119,7 +148,8 @@ def test_it_knows_a_question_by_module_and_file(path, expected):
 
 def test_it_finds_lines_over_long_values():
     """Lines are right after texts and lists that run over several lines, in tables and arrays of tables."""
-    text = 'a = """\nb = 1\n"""\nc = [\n  "x", # [d]\n  "]",\n]\n[t.u]\ne.f = 1\n[[r]]\ng = 2\n[[r]]\ng = 3\n[r.s]\nh = 4\n'
+    text = 'a = """\nb = 1\n"""\nc = [\n  "x", # [d]\n  "]",\n]\n[t.u]\ne.f = 1\n'
+    text += "[[r]]\ng = 2\n[[r]]\ng = 3\n[r.s]\nh = 4\n"
 
     lines = key_lines(text)
 

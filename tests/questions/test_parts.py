@@ -14,7 +14,7 @@ from trainer.rules import DIMENSIONS
 from trainer.rules.specification import ContentError
 
 
-def _work(text: str, condition: bool = False, **scope: object) -> object:
+def _work(text: str, *, condition: bool = False, **scope: object) -> object:
     return compile_expression(text, any_quantity, condition=condition).work(scope)
 
 
@@ -36,8 +36,9 @@ def test_it_reads_quantities_in_quotes():
 @pytest.mark.parametrize(
     "text",
     [
-        "open('x')", "a.__class__", "[a for a in b]", "lambda: 1", "a if b else c", "a ** 9", "1.5 + a", "a[0]", "f'{a}'",
-        "a and b", "a < b", "(x := 1)", "a @ b", "True", "A + 1", "a +", "", "'3 furlongs' + a", "~a", "a, b", "*a",
+        "open('x')", "a.__class__", "[a for a in b]", "lambda: 1", "a if b else c", "a ** 9", "1.5 + a", "a[0]",
+        "f'{a}'", "a and b", "a < b", "(x := 1)", "a @ b", "True", "A + 1", "a +", "", "'3 furlongs' + a",
+        "~a", "a, b", "*a",
     ],
 )  # fmt: skip
 def test_it_refuses_everything_that_is_no_sum(text):

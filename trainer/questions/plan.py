@@ -17,7 +17,7 @@ from trainer.questions.wording import ANSWER_WORDS, texts_of
 from trainer.questions.working import RuleWork, Scope, Work
 from trainer.questions.workings import Workings, value_once
 from trainer.rules import Dimension
-from trainer.rules.dimensions import LENGTH
+from trainer.rules.dimensions import LENGTH, TEMPERATURE, TEMPERATURE_DIFFERENCE
 from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, nearest_mark
 from trainer.rules.specification import Specification, Value
 
@@ -177,9 +177,10 @@ class Plan:
                 value = self.limit(reading.limit)
                 dimension = value.dimension
                 with self.names.at("readings", index, "good"):
-                    good = choices_of(reading.good, dimension)
+                    distance = TEMPERATURE_DIFFERENCE if dimension is TEMPERATURE else dimension
+                    good = choices_of(reading.good, distance)
                     with self.names.at("readings", index, "bad"):
-                        bad = choices_of(reading.bad, dimension)
+                        bad = choices_of(reading.bad, distance)
                         if min(good) < 0 or min(bad) < 0:
                             raise Wrong("E213", "a distance from the limit is below zero; write how far, from zero up")
                         found.append(PlannedReading(reading.id, value, dimension, good, bad, reading.near))

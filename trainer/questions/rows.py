@@ -26,7 +26,8 @@ def draw_rows(plan: Plan, draft: Draft, chance: Chance) -> None:
 
 
 def _number_rows(plan: Plan, draft: Draft, chance: Chance) -> None:
-    wrong = [one for one, value in draft.shown_mistakes() if value >= 0]
+    least = plan.answer.dimension.least if plan.answer is not None else None
+    wrong = [one for one, value in draft.shown_mistakes() if least is None or value >= least]
     if len(wrong) < 2:
         raise Redraw("fewer than 3 different rows")
     wrong = chance.shuffled("wrong", wrong)[: (plan.question.show or 4) - 1]
@@ -92,7 +93,8 @@ def _readings(plan: Plan, draft: Draft, chance: Chance) -> None:
     for one in taken:
         reading = by_id[one]
         value = _reading(reading, bad=one == fault, chance=chance)
-        if value < 0 or fits(reading, value) != (one != fault):
+        least = reading.dimension.least
+        if (least is not None and value < least) or fits(reading, value) != (one != fault):
             raise Redraw(f'reading "{one}" of {stored_text(value, reading.dimension)} is not what was meant')
         draft.readings[one] = value
         draft.drawn[f"reading.{one}"] = stored_text(value, reading.dimension)

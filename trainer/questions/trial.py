@@ -1,5 +1,6 @@
 """Tries a question many times under a specification and reports what makes it useless, unfair or broken."""
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
@@ -30,6 +31,7 @@ def try_question(question: Question, specification: Specification, cases: int = 
     except ContentError as error:
         return 0, list(error.problems)
     drafts: list[Draft] = []
+    given_away: Counter[str] = Counter()
     found: dict[tuple[str, Path], str] = {}
     for seed in range(cases):
         try:
@@ -38,8 +40,15 @@ def try_question(question: Question, specification: Specification, cases: int = 
             found.setdefault(("E220", ("constraints",)), str(error))
             break
         drafts.append(draft)
-        for code, path, message in _try_case(plan, tell(plan, draft, ""), whole=seed % (cases // DRAWN) == 0):
+        case, whole = tell(plan, draft, ""), seed % (cases // DRAWN) == 0
+        for code, path, message in _try_case(plan, case, whole=whole):
             found.setdefault((code, path), message)
+        if whole and not found:
+            given_away.update(_given_away(case))
+    for key, count in given_away.items():
+        if count >= DRAWN:
+            message = f"the {key} shows the answer in every case tried; take it out, or ask for another number"
+            found.setdefault(("E233", ("text", "en", key) if key == "stem" else (key,)), message)
     if len(drafts) == cases >= CASES:  # fewer cases say nothing about how often something happens
         for code, path, message in _over_all(plan, drafts):
             found.setdefault((code, path), message)
@@ -102,6 +111,16 @@ def _judged(case: Case) -> Iterator[Finding]:
         if verdict.right:
             message = f'mistake "{mistake.id}" as shown, {mistake.shown["en"]}, is judged right; make within smaller'
             yield "E223", ("mistakes", mistake.id), message
+
+
+def _given_away(case: Case) -> list[str]:
+    """Tell where the answer stands in what is shown with the question; once may be chance, every time is not."""
+    dimension = case.answer.dimension
+    if dimension is None or dimension.unit == "":
+        return []
+    answer = re.compile(rf"(?<![\w/.]){re.escape(case.answer.text['en'])}(?![\w/])")
+    shown = {"stem": case.stem["en"], "drawing": case.drawing["en"].alt if case.drawing is not None else ""}
+    return [key for key, text in shown.items() if answer.search(text)]
 
 
 def _drawn(case: Case) -> Iterator[Finding]:
