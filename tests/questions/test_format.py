@@ -1,5 +1,6 @@
 """Question files: what is refused, at which line, and how to mend it."""
 
+import contextlib
 import re
 
 import pytest
@@ -124,12 +125,15 @@ def test_it_never_fails_in_another_way(data, texts, new):
     place = data.draw(st.sampled_from(places))
     changed = text[: place.start()] + data.draw(st.sampled_from(VALUES)) + text[place.end() :]
 
-    try:
-        case_document(make_case(parse_question(changed, PATH), new, 1))
-    except CaseError as refused:
-        assert "draws" in str(refused)
-    except ContentError as refused:
-        assert all(1 <= problem.line <= len(changed.splitlines()) for problem in refused.problems)
+    with contextlib.suppress(CaseError):
+        try:
+            case_document(make_case(parse_question(changed, PATH), new, 1))
+        except ContentError as refused:
+            lines = {problem.line for problem in refused.problems}
+        else:
+            lines = {1}
+
+        assert lines <= set(range(1, len(changed.splitlines()) + 1))
 
 
 @pytest.mark.parametrize(

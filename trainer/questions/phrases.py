@@ -12,7 +12,7 @@ _PHRASES: Final[dict[str, tuple[str, str]]] = {
     "range": ("{least} to {most}", "de {least} a {most}"),
     "accept": ("Accept", "Aceptar"),
     "reject": ("Reject", "Rechazar"),
-    "reject_reading": ("Reject: reading {reading}", "Rechazar: medición {reading}"),
+    "reject_reading": ("Reject: reading {reading}", "Rechazar: lectura {reading}"),
     # steps
     "answer": ("answer", "respuesta"),
     "item": ("no. {place} of the list", "n.º {place} de la lista"),
@@ -44,15 +44,15 @@ _PHRASES: Final[dict[str, tuple[str, str]]] = {
     ),
     "missed": (
         "Not right. Reading {number} fails: {place}, {reading}; the limit is {limit}.",
-        "No es correcto. La medición {number} no pasa: {place}, {reading}; el límite es {limit}.",
+        "No es correcto. La lectura {number} no cumple: {place}, {reading}; el límite es {limit}.",
     ),
     "sound": (
         "Not right. Every reading keeps its limit; the work is accepted.",
-        "No es correcto. Todas las mediciones cumplen; el trabajo se acepta.",
+        "No es correcto. Todas las lecturas cumplen; el trabajo se acepta.",
     ),
     "marked_sound": (
         "Reading {number} is sound: {place}, {reading}; the limit is {limit}.",
-        "La medición {number} sí pasa: {place}, {reading}; el límite es {limit}.",
+        "La lectura {number} sí cumple: {place}, {reading}; el límite es {limit}.",
     ),
     "marked_tolerance": (
         "The reading tolerance is {tolerance}, so the tape can't tell it from the limit.",
@@ -108,7 +108,7 @@ _PHRASES: Final[dict[str, tuple[str, str]]] = {
     "decision": ("Say whether you accept or reject the work.", "Diga si acepta o rechaza el trabajo."),
     "mark_reading": (
         "Mark the reading that fails, from 1 to {count}.",
-        "Marque la medición que no pasa, del 1 al {count}.",
+        "Marque la lectura que no cumple, del 1 al {count}.",
     ),
     "feet": ("feet", "pies"),
     "inches": ("inches", "pulgadas"),

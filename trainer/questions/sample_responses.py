@@ -15,8 +15,7 @@ def right_response(case: Case) -> Response:
     if case.kind == "choice":
         return {"rows": sorted(letters)}
     if case.kind == "order":
-        by_letter = {row.letter: row.id for row in case.rows}
-        return {"order": [by_letter[letter] for letter in letters]}
+        return {"order": letters}
     return {"decision": letters[0], **({"reading": letters[1]} if len(letters) > 1 else {})}
 
 
@@ -27,7 +26,7 @@ def wrong_response(case: Case, chance: random.Random) -> Response:
     if case.kind == "choice":
         return {"rows": [chance.choice([row.letter for row in case.rows if not row.right])]}
     if case.kind == "order":
-        order = [row.id for row in case.rows]
+        order = [row.letter for row in case.rows]
         right = right_response(case)["order"]
         return {"order": order if order != right else list(reversed(order))}
     if case.kind == "judge" and case.answer.value[0] == "reject":
