@@ -36,6 +36,19 @@ def test_it_falls_on_everybody_on_the_crew_today(
     assert queries.due_for(joined) == []
 
 
+def test_it_does_not_make_who_joins_later_late(lessons: Company, trainer: Member, trainee: Member, crew: Crew) -> None:
+    """An assignment whose day is past falls on who was on the crew that day, not on who joined since."""
+    with clock.fixed(clock.now() - timedelta(days=30)):
+        services.assign(
+            company=lessons, module=MODULE, due=lessons.today() + timedelta(days=5), by=trainer.account, crew=crew
+        )
+    joined = factories.member(lessons, Role.TRAINEE, crew=crew, effective_from=lessons.today() - timedelta(days=2))
+
+    assert queries.due_for(joined) == []
+    assert [row.module for row in queries.due_for(trainee)] == [MODULE]
+    assert {due.account for due in queries.assignments_due(lessons, on=lessons.today())} == {trainee.account}
+
+
 def test_it_lists_a_module_once_with_the_earliest_due_day(
     lessons: Company, trainer: Member, trainee: Member, crew: Crew
 ) -> None:
@@ -155,5 +168,5 @@ def test_it_asks_the_same_number_of_queries_for_few_and_many(
     made = services.assign(company=lessons, module=MODULE, due=lessons.today(), by=trainer.account, crew=crew)
     for _number in range(12):
         factories.member(lessons, Role.TRAINEE, crew=crew)
-    with django_assert_max_num_queries(4):  # type: ignore[attr-defined]
+    with django_assert_max_num_queries(5):  # type: ignore[attr-defined]
         assert len(progress_of(made, on=clock.now().date())) == 12

@@ -5,7 +5,7 @@ The table is `words.toml`; it loads on first use.
 
 import re
 from functools import cache
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Final, TYPE_CHECKING, Any, NamedTuple
 
 from trainer.rules.dimensions import DIMENSIONS, Dimension
 
@@ -87,6 +87,9 @@ def value_text(name: str, value: Any, language: str = "en", units: str = "imperi
     return word(name).dimension.text(value, units, language)
 
 
+LONGEST_LIST: Final = 3  # a longer list stands in an expression by its name
+
+
 def steps_text(working: "Working[Any]", language: str = "en", units: str = "imperial") -> list[dict[str, Any]]:
     """Write out a working: for every step its name, label, expression with the values filled in, value and text.
 
@@ -122,6 +125,8 @@ def _step_dimension(working: "Working[Any]", name: str) -> Dimension:
 def _filled(working: "Working[Any]", expression: str, values: dict[str, Any], language: str, units: str) -> str:
     def value(match: re.Match[str]) -> str:
         name = match[1]
+        if isinstance(values[name], tuple) and len(values[name]) > LONGEST_LIST:
+            return label(name, language)  # its own step shows it; written out again it would hide the working
         return _step_dimension(working, name).text(values[name], units, language)
 
     functions = _table()["functions"]

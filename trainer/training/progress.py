@@ -38,11 +38,8 @@ def completed_days(company: Company, module: str, people: Iterable[Account]) -> 
 
 
 def progress_of(assignment: Assignment, *, on: date) -> list[Progress]:
-    """Give the progress of everybody that the assignment falls on; four queries at most."""
-    if assignment.account is not None:
-        people = [assignment.account]
-    else:
-        people = queries.people_on_crews([assignment.crew], on=on).get(assignment.crew_id, [])
+    """Give the progress of everybody that the assignment falls on; five queries at most."""
+    people = queries.falls_on(assignment, on=on)
     company, module = assignment.company, assignment.module
     minutes = queries.minutes_read(company=company, accounts=people, module=module)
     tries: dict[int, list[bool]] = defaultdict(list)

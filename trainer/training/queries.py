@@ -57,43 +57,72 @@ def people_on_crews(crews: Iterable[Crew], *, on: date) -> dict[int, list[Accoun
 
 
 def assignments_due(company: Company, *, on: date) -> list[Due]:
-    """List every open assignment of the company for every person that it falls on; people on a crew count today."""
+    """List every open assignment of the company for every person that it falls on.
+
+    A crew's assignment falls on who was on the crew when it was due, or is on it now if that is still to come, and has
+    not left since: whoever joins later is not late with what was asked before.
+    """
     rows = list(
         Assignment.objects.filter(company=company)
         .open()
         .select_related("account", "crew", "made_by")
         .order_by("due", "pk")
     )
-    on_crew = people_on_crews({row.crew for row in rows if row.crew is not None}, on=on)
+    on_crew = _people_at_due(rows, on=on)
     due: list[Due] = []
     for row in rows:
-        people = [row.account] if row.account is not None else on_crew.get(row.crew_id or 0, [])
+        people = [row.account] if row.account is not None else on_crew[row.pk]
         due += [Due(row, account) for account in people]
     return due
 
 
+def falls_on(assignment: Assignment, *, on: date) -> list[Account]:
+    """Give the people that one assignment falls on."""
+    if assignment.account is not None:
+        return [assignment.account]
+    return _people_at_due([assignment], on=on)[assignment.pk]
+
+
+def _people_at_due(rows: Iterable[Assignment], *, on: date) -> dict[int, list[Account]]:
+    """Give who each crew's assignment falls on, by its id; one query for the crews today and one for each past day."""
+    by_day: dict[date, set[Crew]] = defaultdict(set)
+    of_crews = [row for row in rows if row.crew is not None]
+    for row in of_crews:
+        by_day[min(row.due, on)].add(row.crew)
+    then = {day: people_on_crews(crews, on=day) for day, crews in by_day.items()}
+    now = people_on_crews({row.crew for row in of_crews}, on=on)
+    fell: dict[int, list[Account]] = {}
+    for row in of_crews:
+        still = {account.pk for account in now.get(row.crew_id, [])}
+        fell[row.pk] = [account for account in then[min(row.due, on)].get(row.crew_id, []) if account.pk in still]
+    return fell
+
+
 def due_for(member: Member) -> list[Assignment]:
     """List what is assigned to the member, alone or with the crew, first due first; each module once."""
-    places = in_force(
-        CrewPlace.objects.filter(account=member.account, crew__company=member.company),
-        key=CrewPlace.KEY,
-        on=member.today,
-    )
-    crews = places.exclude(part=CrewPlace.Part.LEFT).values_list("crew_id", flat=True)
-    rows = Assignment.objects.filter(company=member.company).open()
-    mine = rows.filter(account=member.account) | rows.filter(crew__in=list(crews))
+    crews = crews_of(company=member.company, account=member.account, on=member.today)
+    rows = Assignment.objects.filter(company=member.company).open().select_related("made_by", "crew", "account")
+    mine = rows.filter(account=member.account) | rows.filter(crew__in=crews)
+    asked = list(mine.order_by("due", "pk"))
+    fell = _people_at_due(asked, on=member.today)
     first: dict[str, Assignment] = {}
-    for row in mine.select_related("made_by").order_by("due", "pk"):
-        first.setdefault(row.module, row)
+    for row in asked:
+        if row.crew is None or member.account in fell[row.pk]:
+            first.setdefault(row.module, row)
     return list(first.values())
+
+
+def crews_of(*, company: Company, account: Account, on: date) -> list[int]:
+    """Give the ids of the crews that the person is on, on a day."""
+    places = in_force(CrewPlace.objects.filter(account=account, crew__company=company), key=CrewPlace.KEY, on=on)
+    return list(places.exclude(part=CrewPlace.Part.LEFT).values_list("crew_id", flat=True))
 
 
 def assigned_by(*, company: Company, account: Account, module: str, on: date) -> Account | None:
     """Give who last assigned the module to the person, alone or with a crew; None when nobody did."""
-    places = in_force(CrewPlace.objects.filter(account=account, crew__company=company), key=CrewPlace.KEY, on=on)
-    crews = places.exclude(part=CrewPlace.Part.LEFT).values_list("crew_id", flat=True)
     rows = Assignment.objects.filter(company=company, module=module)
-    mine = rows.filter(account=account) | rows.filter(crew__in=list(crews))
+    crews = crews_of(company=company, account=account, on=on)
+    mine = rows.filter(account=account) | rows.filter(crew__in=crews)
     row = mine.select_related("made_by").order_by("-made_at").first()
     return row.made_by if row is not None else None
 

@@ -244,6 +244,9 @@ class History:
                 self._add(at, "assignment", partial(self._assign_crew, crew, entry))
                 for key in [crew["lead"], *crew["members"]]:
                     self._plan_person(key, crew, entry, delay=0 if entry["from"] > first else 21)
+                    late = self._joined(key) - 4 - (0 if entry["from"] > first else 21)
+                    if late < entry["from"] - entry["due_in"] and late > self._left(key):
+                        self._add(self._at(late, 7), "assignment", partial(self._assign_person, key, crew, entry))
 
     def _assign_crew(self, crew: dict[str, Any], entry: dict[str, Any]) -> None:
         company = self.companies[crew["company"]]
@@ -253,6 +256,16 @@ class History:
             due=company.today() + timedelta(days=entry["due_in"]),
             by=self.accounts["dorothea"],
             crew=self.crews[crew["name"]],
+        )
+
+    def _assign_person(self, key: str, crew: dict[str, Any], entry: dict[str, Any]) -> None:
+        company = self.companies[crew["company"]]
+        training.assign(
+            company=company,
+            module=entry["module"],
+            due=company.today() + timedelta(days=entry["due_in"]),
+            by=self.accounts["dorothea"],
+            account=self.accounts[key],
         )
 
     def _plan_person(self, key: str, crew: dict[str, Any], entry: dict[str, Any], *, delay: int) -> None:
