@@ -5,7 +5,7 @@ The table is `words.toml`; it loads on first use.
 
 import re
 from functools import cache
-from typing import Final, TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from trainer.rules.dimensions import DIMENSIONS, Dimension
 
