@@ -3,6 +3,7 @@
 import csv
 import io
 import zipfile
+import zlib
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from datetime import date
@@ -21,6 +22,23 @@ from trainer.people.services.members import NEEDS_EMAIL, add_person, clean_email
 
 MOST_ROWS = 2000
 MOST_BYTES = 2 * 1024 * 1024
+MOST_UNPACKED = 50 * 1024 * 1024
+# What the library raises on the many ways in which a file can be no spreadsheet; a broken XML part is a SyntaxError.
+UNREADABLE = (
+    InvalidFileException,
+    zipfile.BadZipFile,
+    zlib.error,
+    ArithmeticError,
+    AttributeError,
+    LookupError,
+    NotImplementedError,
+    OSError,
+    EOFError,
+    RuntimeError,
+    SyntaxError,
+    TypeError,
+    ValueError,
+)
 MOST_LETTERS = {"name": 120, "number": 30, "crew": 60}  # as their columns take
 HEADINGS = {
     "name": ("name", "nombre"),
@@ -222,13 +240,20 @@ def _csv_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
 
 def _xlsx_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
     try:
+        _refuse_unpacking_to_much(content)
         sheet = load_workbook(io.BytesIO(content), read_only=True, data_only=True).worksheets[0]
         rows = enumerate(sheet.iter_rows(values_only=True, max_row=MOST_ROWS + 2), start=1)
         for number, cells in rows:
             yield number, [_cell_text(cell) for cell in cells]
-    except (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError, IndexError, OSError):
+    except UNREADABLE:
         what, mend = _("This is no spreadsheet that can be read."), _("Save it as XLSX or CSV and send it again.")
         raise RosterRefused([Problem(0, "", what, mend)]) from None
+
+
+def _refuse_unpacking_to_much(content: bytes) -> None:
+    with zipfile.ZipFile(io.BytesIO(content)) as packed:
+        if sum(part.file_size for part in packed.infolist()) > MOST_UNPACKED:
+            raise ValueError
 
 
 def _cell_text(cell: Any) -> str:

@@ -1,19 +1,22 @@
 """Take in a roster: send the file, look at what would be added, add all of it."""
 
-import json
 from datetime import date
 from typing import Any
 
 from django.contrib import messages
+from django.core import signing
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from trainer.people import queries, services
-from trainer.people.access import MemberRequest, page
+from trainer.people.access import Member, MemberRequest, page
 from trainer.people.forms import RosterForm
 from trainer.people.services.roster import RosterRefused, RosterRow
 from trainer.people.views.people import MANAGE
+
+PREVIEW_SECONDS = 60 * 60
 
 
 @page(*MANAGE)
@@ -40,21 +43,22 @@ def _preview(request: MemberRequest, rows: list[RosterRow], day: date) -> HttpRe
     context = {
         "rows": rows,
         "new_crews": queries.unknown_crews(member, [row.crew for row in rows]),
-        "rows_text": json.dumps([row.as_plain() for row in rows]),
+        "rows_text": signing.dumps([row.as_plain() for row in rows], salt=_salt(member), compress=True),
         "day": day,
     }
     return render(request, "people/roster_preview.html", context)
 
 
 def _add_all(request: MemberRequest) -> HttpResponse:
-    """Add the rows that the preview sent back; they are checked again, as if the file had just come."""
+    """Add the rows that the preview sent back, sealed by our key; the company may have changed, so look again."""
     member = request.member
     try:
         day = date.fromisoformat(request.POST.get("effective_from", ""))
-        plain = json.loads(request.POST["rows"])
-        rows = [RosterRow(**{**row, "roles": tuple(row["roles"])}) for row in plain]
-    except (ValueError, TypeError, KeyError):
-        return _form_page(request, RosterForm(initial={"effective_from": member.today}), [])
+        plain = signing.loads(request.POST["rows"], salt=_salt(member), max_age=PREVIEW_SECONDS)
+    except (ValueError, signing.BadSignature):
+        messages.error(request, _("The list was looked over too long ago, or in another company: send the file again."))
+        return redirect("roster", company=member.company.slug)
+    rows = [RosterRow(**{**row, "roles": tuple(row["roles"])}) for row in plain]
     try:
         added = services.import_roster(company=member.company, rows=rows, by=member.account, effective_from=day)
     except RosterRefused as refused:
@@ -62,6 +66,10 @@ def _add_all(request: MemberRequest) -> HttpResponse:
     text = ngettext("%(count)d person was added.", "%(count)d people were added.", len(added))
     messages.success(request, text % {"count": len(added)})
     return redirect("people", company=member.company.slug)
+
+
+def _salt(member: Member) -> str:
+    return f"roster {member.company.ref} {member.account.ref}"
 
 
 def _form_page(request: MemberRequest, form: RosterForm, problems: list[Any]) -> HttpResponse:
