@@ -1,11 +1,13 @@
 """Units against pint, a units library that is no part of this project: every unit that is read, both ways."""
 
+import math
 from fractions import Fraction
 from typing import Any
 
 import pint
 import pytest
 
+from trainer.rules import get_rule
 from trainer.rules.dimensions import DIMENSIONS, LENGTH, TEMPERATURE, TEMPERATURE_DIFFERENCE
 
 UREG: Any = pint.UnitRegistry()
@@ -40,6 +42,22 @@ def test_it_converts_as_pint_does(name: str, unit: str) -> None:
 
     assert float(value) == pytest.approx(own, rel=1e-12)
     assert dimension.number(value, unit) == pytest.approx(7, rel=1e-15)
+
+
+@pytest.mark.parametrize(
+    ("rule", "inputs", "section"),
+    [
+        ("bead_yield", {"bead_width": "3/8 in", "bead_depth": "1/4 in"}, 0.375 * 0.25),
+        ("round_bead_yield", {"bead_diameter": "3/8 in"}, math.pi * 0.1875**2),
+        ("fillet_yield", {"fillet_leg": "1/2 in"}, 0.5 * 0.5 / 2),
+    ],
+)
+def test_it_fills_a_bead_with_the_volume_of_a_cartridge(rule: str, inputs: dict[str, str], section: float) -> None:
+    """Length times section is the cartridge, by pint's fluid ounce: square, round and in a corner."""
+    length = get_rule(rule)(cartridge="20 fl oz", **inputs).value
+    volume = UREG.Quantity(float(length), "inch") * UREG.Quantity(section, "inch**2")
+
+    assert volume.to("US_fluid_ounce").magnitude == pytest.approx(20, rel=1e-9)
 
 
 @pytest.mark.parametrize("degrees", ["-40", "0", "21.5", "50"])

@@ -147,7 +147,23 @@ def _choose(among: Any, chosen: Any) -> Fraction:
     return ways
 
 
+def _area(across: tuple[Any, ...], up: tuple[Any, ...]) -> Any:
+    # a fan of triangles from the first corner
+    total = Fraction(0)
+    for at in range(1, len(across) - 1):
+        first = (across[at] - across[0]) * (up[at + 1] - up[0])
+        second = (across[at + 1] - across[0]) * (up[at] - up[0])
+        total += (first - second) / 2
+    return abs(total)
+
+
+def _edge(across: tuple[Any, ...], up: tuple[Any, ...]) -> Any:
+    corners = list(zip(across, up, strict=True))
+    return Fraction(sum(math.dist(corner, corners[at - 1]) for at, corner in enumerate(corners)))
+
+
 FUNCTIONS: dict[str, Any] = {
+    "area": _area, "edge": _edge,
     "atan": lambda value: Fraction(math.degrees(math.atan(value))), "ln": lambda value: Fraction(math.log(value)),
     "choose": _choose,
     "table": {40: Fraction(8), 26: Fraction(3, 4) / 144}.__getitem__,  # the two samples: lot of 40, 26 gauge in lb/in²

@@ -111,6 +111,26 @@ ROWS: dict[str, tuple[str, dict[str, Any], Any]] = {
     "metal laps": ("metal_laps", {"edge": "25 ft", "metal_length": "10 ft", "metal_lap": "4 in"}, 2),
     "strip cover": ("strip_cover", {"strip_width": "7 in", "flange": "3 in"}, 4),
     "flange to prime": ("flange_area", {"edge": "100 ft", "flange": "3 in"}, 25),
+    # details: 7 in cut with 6 in all round; curb 4 ft × 3 ft is 14 ft round, and four laps of 4 in
+    "patch": ("patch_size", {"damage": "7 in", "patch_lap": "6 in"}, 19),
+    "curb strip": ("strip_round_curb", {"curb_length": "4 ft", "curb_width": "3 ft", "strip_lap": "4 in"}, 184),
+    "collar": ("collar_size", {"pipe_diameter": "4 1/2 in", "collar_flange": "6 in"}, Fraction(33, 2)),
+    "flashing height": ("flashing_height_left", {"curb_height": "14 in", "insulation": "4 1/2 in"}, Fraction(19, 2)),
+    "curb under the roof": ("flashing_height_left", {"curb_height": "4 in", "insulation": "4 1/2 in"}, Fraction(-1, 2)),
+    # an L of 40 × 20 and 15 × 12 ft, a triangle of 30 × 40 ft
+    "L plan": (
+        "plan_area",
+        {"corners_across": "0; 40 ft; 40 ft; 15 ft; 15 ft; 0", "corners_up": "0; 0; 20 ft; 20 ft; 32 ft; 32 ft"},
+        980,
+    ),
+    "triangle": ("plan_area", {"corners_across": "0; 30 ft; 0", "corners_up": "0; 0; 40 ft"}, 600),
+    "edge of a triangle": ("plan_edge", {"corners_across": "0; 30 ft; 0", "corners_up": "0; 0; 40 ft"}, 120 * 12),
+    # 60 × 40 ft with zones of 4 ft: four corners of 16, edges of 2 × 4 × 52 and 2 × 4 × 32
+    "corner zones": ("corner_zone_area", {"side_a": "60 ft", "side_b": "40 ft", "zone_width": "4 ft"}, 64),
+    "edge zones": ("edge_zone_area", {"side_a": "60 ft", "side_b": "40 ft", "zone_width": "4 ft"}, 672),
+    "weight of rolls": ("rolls_weight", {"rolls": 13, "roll_weight": "86 lb"}, 1118),
+    "pallets": ("pallets_for_rolls", {"rolls": 26, "rolls_on_pallet": 25}, 2),
+    "weight of nails": ("nails_weight", {"nails": 270, "nails_in_pound": 180}, Fraction(3, 2)),
     # sealant: 128 fl oz is 231 in³; over 1/16 in² is 3,696 in
     "bead from a gallon": ("bead_yield", {"cartridge": "1 gal", "bead_width": "1/4 in", "bead_depth": "1/4 in"}, 3696),
     "cartridges, none to spare": (
@@ -185,6 +205,24 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str, str]] = {
         },
         "waste",
         "at most 100%",
+    ),
+    "corners without their other distance": (
+        "plan_area",
+        {"corners_across": "0; 30 ft; 0", "corners_up": "0; 0; 40 ft; 40 ft"},
+        "corners_up",
+        "as many as corners_across (3)",
+    ),
+    "an outline that crosses itself": (
+        "plan_area",
+        {"corners_across": "0; 30 ft; 0; 30 ft", "corners_up": "0; 40 ft; 40 ft; 0"},
+        "corners_across",
+        "an outline that does not cross itself",
+    ),
+    "zones wider than the roof": (
+        "edge_zone_area",
+        {"side_a": "60 ft", "side_b": "4 ft", "zone_width": "5 ft"},
+        "side_b",
+        "at least zone_width (5 ft)",
     ),
     "nails on top of one another": ("nails_along", {"edge": "10 ft", "spacing": "0 in"}, "spacing", "at least 1/4 in"),
 }

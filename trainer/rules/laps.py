@@ -24,7 +24,7 @@ def pieces_in_course(length: Length, roll_length: Length, end_lap: Length) -> Wo
     )
 
 
-@rule("laps", gives="end_laps", source=ufgs_membrane("3.3.6"), part="base",
+@rule("laps", gives="end_laps", source=DEFINITION, part="base",
       limits=(*_PIECES, at_least("first_piece", "end_lap", 1), at_least("roll_length", "first_piece")))  # fmt: skip
 def end_lap_marks(length: Length, first_piece: Length, roll_length: Length, end_lap: Length) -> Working[Lengths]:
     """Find where the end laps of one course stand, measured from where the course starts.

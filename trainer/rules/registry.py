@@ -24,6 +24,8 @@ TOPIC_MODULES = (
     "weather",
     "inspection",
     "safety",
+    "details",
+    "plans",
 )
 
 

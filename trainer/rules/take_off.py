@@ -2,8 +2,8 @@
 
 from fractions import Fraction
 
-from trainer.rules.arithmetic import lapped
-from trainer.rules.dimensions import Area, Count, Length, Lengths, Share, Squares
+from trainer.rules.arithmetic import lapped, up
+from trainer.rules.dimensions import Area, Count, Length, Lengths, Mass, Share, Squares
 from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Refusal, Working, above, at_least, at_most, rule
 from trainer.rules.sources import GEOMETRY, ufgs_membrane
 
@@ -137,7 +137,7 @@ def roof_squares(area: Area) -> Working[Squares]:
     return Working(area / 100, ("squares", area / 100, "{area}"))
 
 
-@rule("take-off", gives="sheet_length", source=ufgs_membrane("3.3.6"), part="base",
+@rule("take-off", gives="sheet_length", source=DEFINITION, part="base",
       limits=(above("length", 0), at_least("roll_length", "end_lap", 1)))  # fmt: skip
 def course_length_of_sheet(length: Length, roll_length: Length, end_lap: Length) -> Working[Length]:
     """Find the length of sheet one course takes: its own length and one end lap at every joint."""
@@ -148,3 +148,27 @@ def course_length_of_sheet(length: Length, roll_length: Length, end_lap: Length)
         ("end_lap_count", laps, "(max(({length} − {end_lap}) ÷ ({roll_length} − {end_lap}), 1) ↑) − 1"),
         ("sheet_length", total, "{length} + {end_lap_count} × {end_lap}"),
     )
+
+
+@rule("take-off", gives="total_weight", source=DEFINITION, limits=(above("roll_weight", 0),))
+def rolls_weight(rolls: Count, roll_weight: Mass) -> Working[Mass]:
+    """Find the weight of rolls. Where on a deck they may stand is the engineer's or the plan's to say."""
+    return Working(rolls * roll_weight, ("total_weight", rolls * roll_weight, "{rolls} × {roll_weight}"))
+
+
+@rule("take-off", gives="pallets", source=DEFINITION, limits=(at_least("rolls_on_pallet", 1),))
+def pallets_for_rolls(rolls: Count, rolls_on_pallet: Count) -> Working[Count]:
+    """Count the pallets that rolls come on."""
+    pallets = up(Fraction(rolls), Fraction(rolls_on_pallet))
+    return Working(
+        pallets,
+        ("pallets", pallets, "{rolls} ÷ {rolls_on_pallet} ↑"),
+        before_rounding=Fraction(rolls, rolls_on_pallet),
+    )
+
+
+@rule("take-off", gives="total_weight", source=DEFINITION, limits=(at_least("nails_in_pound", 1),))
+def nails_weight(nails: Count, nails_in_pound: Count) -> Working[Mass]:
+    """Find the weight of nails from the count that the box prints for a pound."""
+    weight = Fraction(nails, nails_in_pound)
+    return Working(weight, ("total_weight", weight, "{nails} ÷ {nails_in_pound}"))
