@@ -21,7 +21,7 @@ LIMITS: Final[dict[str, Promise]] = {
     "minimum": _("at least"),
     "maximum": _("at most"),
     "exact": _("exactly"),
-    "range": _("from, to"),
+    "range": _("between"),
 }
 PARTS: Final[dict[str, Promise]] = {
     "": _("For every part"),
@@ -153,7 +153,7 @@ def _row(value: Value, units: str, language: str) -> ValueRow:
 def _text(value: Value, units: str, language: str) -> str:
     if value.limit == "range":
         least, most = (value.dimension.text(bound, units, language) for bound in (value.least, value.most))
-        return gettext("%(least)s to %(most)s") % {"least": least, "most": most}
+        return gettext("%(least)s and %(most)s") % {"least": least, "most": most}
     return value.dimension.text(value.value, units, language)
 
 
@@ -170,7 +170,7 @@ def _whole(value: Value | None, units: str, language: str) -> str:
     text = f"{LIMITS[value.limit]} {_text(value, units, language)}"
     if tolerance:
         text += gettext(", reading tolerance %(tolerance)s") % {"tolerance": tolerance}
-    return f"{text} ({source_text(value.source)})"
+    return f"{text}; {source_text(value.source)}"
 
 
 def source_text(source: Source) -> str:
