@@ -11,10 +11,16 @@ from trainer.library import queries as library
 from trainer.library.models import ModuleVersion
 from trainer.questions.cases import Case, make_case
 from trainer.questions.evidence import case_document, case_from_document, public_case
+from trainer.questions.model import Language
 from trainer.questions.verdict import Verdict, judge
 from trainer.rules.specification import Specification
 
 Response = Mapping[str, str | list[str]]
+
+
+def spoken(language: str) -> Language:
+    """Give `en` or `es` for a language in either form, such as `es-us`."""
+    return "es" if language.startswith("es") else "en"
 
 
 def candidates(version: ModuleVersion) -> list[Candidate]:
@@ -44,15 +50,15 @@ def stored_case(evidence: Evidence) -> Case:
 
 def shown(evidence: Evidence, language: str) -> dict[str, Any]:
     """Give what the person who sits may see of a case, in `en` or `es`: no answer, mistake, right row or seed."""
-    return public_case(stored_case(evidence), language)
+    return public_case(stored_case(evidence), spoken(language))
 
 
 def verdict_on(evidence: Evidence, response: Response, language: str) -> Verdict:
     """Judge a response to a stored case."""
-    return judge(stored_case(evidence), response, language)
+    return judge(stored_case(evidence), response, spoken(language))
 
 
 def title_of(evidence: Evidence, language: str) -> str:
     """Give the short name of a stored case's question, in `en` or `es`; its id where the file gives none."""
     case = stored_case(evidence)
-    return case.title["es" if language == "es" else "en"] or case.question
+    return case.title[spoken(language)] or case.question

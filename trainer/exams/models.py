@@ -24,7 +24,7 @@ class ExamPlanQuerySet(AppendOnlyQuerySet):
 
     def visible_to(self, member: Member) -> "ExamPlanQuerySet":
         """Keep the default plans and the member's company's own."""
-        return cast(ExamPlanQuerySet, self.filter(Q(company__isnull=True) | Q(company=member.company)))
+        return self.filter(Q(company__isnull=True) | Q(company=member.company))
 
 
 class ExamPlan(Dated):
@@ -50,7 +50,7 @@ class ExamPlan(Dated):
 
     KEY: ClassVar[tuple[str, ...]] = ("scope", "module")
 
-    objects = ExamPlanQuerySet.as_manager()
+    objects: ClassVar[Any] = ExamPlanQuerySet.as_manager()
 
     class Meta:
         indexes: ClassVar = [models.Index(fields=["scope", "module", "effective_from"], name="exam_plan_by_day")]
@@ -73,11 +73,11 @@ class SittingQuerySet(AppendOnlyQuerySet):
         """Keep the company's sittings of the people whose rows the member may see."""
         rows = self.filter(company=member.company)
         accounts = account_ids_visible_to(member)
-        return cast(SittingQuerySet, rows if accounts is None else rows.filter(account__in=accounts))
+        return rows if accounts is None else rows.filter(account__in=accounts)
 
     def open(self) -> "SittingQuerySet":
         """Keep the sittings that nobody and no clock has ended yet."""
-        return cast(SittingQuerySet, self.exclude(Exists(SittingEnd.objects.filter(sitting=OuterRef("pk")))))
+        return self.exclude(Exists(SittingEnd.objects.filter(sitting=OuterRef("pk"))))
 
 
 class Sitting(AppendOnly):
@@ -99,7 +99,7 @@ class Sitting(AppendOnly):
     ends_at = models.DateTimeField()  # by the server's clock
     seed = models.CharField(max_length=64)
 
-    objects = SittingQuerySet.as_manager()
+    objects: ClassVar[Any] = SittingQuerySet.as_manager()
 
     class Meta:
         indexes: ClassVar = [

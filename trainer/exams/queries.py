@@ -50,7 +50,7 @@ def plans_of(member: Member, module: str) -> list[ExamPlan]:
 def sittings() -> SittingQuerySet:
     """Give sittings with what their pages need, in one query."""
     rows = Sitting.objects.select_related("plan", "module_version", "specification_revision", "end", "score")
-    return cast(SittingQuerySet, rows.select_related("company", "account"))
+    return rows.select_related("company", "account")
 
 
 def own_sitting(member: Member, ref: UUID) -> Sitting | None:
@@ -81,7 +81,7 @@ def latest_sitting(company: Company, account: Account, module: str) -> Sitting |
 
 def overdue(now: datetime) -> SittingQuerySet:
     """Give the open sittings whose time has run out."""
-    return cast(SittingQuerySet, Sitting.objects.all().open().filter(ends_at__lte=now))
+    return Sitting.objects.all().open().filter(ends_at__lte=now)
 
 
 def may_start_at(latest: Sitting | None, plan: ExamPlan) -> datetime | None:
@@ -163,4 +163,4 @@ def first_blank(sitting: Sitting) -> int:
 def saved_at(sitting: Sitting, number: int) -> datetime | None:
     """Give the instant at which the answer that stands on a sheet was saved."""
     rows = SheetAnswer.objects.filter(sheet__sitting=sitting, sheet__number=number).order_by("-pk")
-    return cast("datetime | None", rows.values_list("saved_at", flat=True).first())
+    return rows.values_list("saved_at", flat=True).first()

@@ -106,7 +106,7 @@ def _keep(drawn: Drawn, *, company: Company, account: Account, language: str) ->
         return latest
     again_at = queries.may_start_at(latest, drawn.plan)
     if again_at is not None:
-        raise Refused(_("You may sit this exam again from %(when)s.") % {"when": instant_text(again_at, company)})
+        raise Refused(_("You may sit this exam again from %(when)s") % {"when": instant_text(again_at, company)})
     now = clock.now()
     sitting = Sitting.objects.create(
         company=company,

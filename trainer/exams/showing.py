@@ -27,7 +27,7 @@ def topic_text(topic: str, language: str) -> str:
 
 def module_title(sitting: Sitting, language: str) -> str:
     """Give the title of the module as it stood when the sitting began."""
-    return library.module_of(sitting.module_version).title[language]
+    return library.module_of(sitting.module_version).title[cases.spoken(language)]
 
 
 # ----------------------------------------------------------------------------------------------------------- sheets

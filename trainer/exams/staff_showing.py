@@ -16,7 +16,7 @@ from trainer.questions.modules import Module
 def titles(member: Member) -> dict[str, str]:
     """Give each module's title in the member's language."""
     modules = library.modules_of(library.module_versions())
-    return {slug: module.title[member.language] for slug, module in modules.items()}
+    return {slug: module.title[cases.spoken(member.language)] for slug, module in modules.items()}
 
 
 @dataclass(frozen=True)
@@ -64,10 +64,10 @@ def plan_page(member: Member, module: str) -> PlanPage | None:
     if version is None or plan is None:
         return None
     language = member.language
-    titled = {question.id: question.texts[_short(language)] for question in library.questions_of(version)}
+    titled = {question.id: question.texts[cases.spoken(language)] for question in library.questions_of(version)}
     return PlanPage(
         slug=module,
-        title=library.module_of(version).title[_short(language)],
+        title=library.module_of(version).title[cases.spoken(language)],
         plan=plan,
         topics=[
             {"title": topic_text(topic, language), "count": count} for topic, count in json.loads(plan.topics).items()
@@ -121,9 +121,5 @@ def _judged(one: queries.Answered, stored: dict[str, Any], language: str) -> Jud
         right=stored["right"],
         given=verdict.given_text,
         answer=verdict.answer_text,
-        mistakes=[mistake.text for mistake in verdict.mistakes if mistake.id in stored["mistakes"]],
+        mistakes=[mistake.message for mistake in verdict.mistakes if mistake.id in stored["mistakes"]],
     )
-
-
-def _short(language: str) -> Any:
-    return language[:2]

@@ -14,7 +14,7 @@ register = template.Library()
 @register.filter
 def in_language(texts: Mapping[str, str], language: str) -> str:
     """Give the text of a mapping from `en` and `es`."""
-    return texts["es" if language == "es" else "en"]
+    return texts[language]
 
 
 @register.filter

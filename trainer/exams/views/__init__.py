@@ -1,0 +1,1 @@
+"""Pages of exams: `own` for the person who sits, `staff` for plans and sittings."""
