@@ -19,10 +19,10 @@ LEADING = 16.0
 
 # Widths of characters as a share of the type size, for a plain sans serif. Taken a little wide: a text with
 # too much room does no harm, one with too little runs into its neighbor.
-_NARROW = dict.fromkeys("iljtfrI.,:;'|!()[] /-′″", 0.31)
-_WIDE = dict.fromkeys("mwMW—%…", 0.9)
-_CAPITAL = 0.7
-_OTHER = 0.585
+_NARROW = dict.fromkeys("iljI.,:;'|! ′″", 0.32) | dict.fromkeys("tfr()[]/-", 0.4)
+_WIDE = dict.fromkeys("mwMW—%…", 0.95)
+_CAPITAL = 0.72
+_OTHER = 0.62
 
 _QUOTE = {'"': "&quot;"}
 
