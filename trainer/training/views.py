@@ -91,12 +91,15 @@ def practice_case(request: MemberRequest, ref: UUID) -> HttpResponse:
         verdict = services.answer_case(row=row, response=response, language=language)
         if not (verdict.problem or verdict.blank):
             return redirect("practice-case", ref=ref)
+    told, shown = feedback_on(row, case, language), public_case(case, language)
+    if told is not None:
+        shown["drawing"] = None  # the drawing comes with the verdict, its numbers filled in
     context = {
         "row": row,
-        "case": public_case(case, language),
+        "case": shown,
         "response": response,
         "problem": queries.problem_with(verdict),
-        "told": feedback_on(row, case, language),
+        "told": told,
         "standing": queries.module_standing(request.member, row.module),
     }
     return render(request, "training/practice_case.html", context)
