@@ -117,7 +117,8 @@ def lesson_digest(version: ModuleVersion, language: str) -> str:
 def glossary_text() -> tuple[str, str]:
     """Give the digest and the text of the glossary loaded last; two empty texts before there is one."""
     rows = ContentVersion.objects.filter(kind=ContentKind.GLOSSARY, company=None).order_by("-pk")
-    return rows.values_list("sha256", "text").first() or ("", "")
+    found = rows.values_list("path", "sha256").first()
+    return (found[1], texts_of(dict([found]))[found[0]]) if found else ("", "")
 
 
 # -------------------------------------------------------------------------------------------------------- questions
