@@ -196,6 +196,7 @@ ACCOUNT_FORMS = {
     "reset_password_from_key": "trainer.people.sign_in_forms.ResetPasswordKeyForm",
     "reauthenticate": "trainer.people.sign_in_forms.PasswordAgainForm",
 }
+MFA_ADAPTER = "trainer.people.adapter.SecondStepAdapter"
 MFA_FORMS = {
     "authenticate": "trainer.people.sign_in_forms.CodeForm",
     "reauthenticate": "trainer.people.sign_in_forms.CodeAgainForm",

@@ -18,6 +18,7 @@ from django.views.decorators.cache import never_cache
 
 from trainer.base.dated import in_force
 from trainer.people.models import Account, CardEnd, Company, Crew, CrewPlace, Membership, Role
+from trainer.questions.model import Language
 
 CARD = "card"  # session key: ref of the card that signed this phone in
 CARD_ROLES = frozenset({Role.TRAINEE.value, Role.FOREMAN.value})  # a card carries no more than these
@@ -48,7 +49,7 @@ class Member:
         return cast(date, self.company.today())
 
     @property
-    def language(self) -> str:
+    def language(self) -> Language:
         """`en` or `es`: the language of content for this member."""
         return self.account.content_language
 

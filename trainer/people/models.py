@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from trainer.base import clock, ids
 from trainer.base.append_only import AppendOnly, AppendOnlyQuerySet
 from trainer.base.dated import Dated
+from trainer.questions import model as content
 
 if TYPE_CHECKING:
     from trainer.people.access import Member
@@ -77,9 +78,9 @@ class Account(AbstractBaseUser):
         return self.name
 
     @property
-    def content_language(self) -> str:
+    def content_language(self) -> content.Language:
         """The two letters that lessons, questions and rules use: `en` or `es`."""
-        return self.language[:2]
+        return "es" if self.language == Language.SPANISH else "en"
 
 
 class Company(models.Model):

@@ -7,6 +7,7 @@ from allauth.mfa.base import forms as base
 from allauth.mfa.totp import forms as totp
 from allauth.mfa.webauthn import forms as webauthn
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_noop
 
 LABELS = {
     "code": _("Code"),
@@ -19,6 +20,7 @@ LABELS = {
     "password2": _("New password again"),
     "passwordless": _("Sign in with this passkey alone, without the password"),
 }
+gettext_noop("You must type the same password each time.")  # the library says it; its Spanish is too familiar
 HELP = {
     "password1": _("At least 12 characters; a few words that only you would put together are easy to keep in mind."),
     "passwordless": _("The device then asks for your finger, your face or its own code."),

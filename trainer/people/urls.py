@@ -5,7 +5,7 @@ from allauth.mfa.base import views as two_step
 from allauth.mfa.recovery_codes import views as recovery
 from allauth.mfa.totp import views as totp
 from allauth.mfa.webauthn import views as passkeys
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, path, re_path
 
 from trainer.people.access import not_by_card
 from trainer.people.views import cards, crews, own, people, roster
@@ -24,8 +24,8 @@ SIGN_IN: list[URLPattern] = [
         sign_in.password_reset_from_key_done,
         name="account_reset_password_from_key_done",
     ),
-    path(
-        "account/password/reset/key/<str:uidb36>-<str:key>/",
+    re_path(  # the key holds hyphens of its own
+        r"^account/password/reset/key/(?P<uidb36>[0-9A-Za-z]+)-(?P<key>[^/]+)/$",
         sign_in.password_reset_from_key,
         name="account_reset_password_from_key",
     ),
