@@ -5,7 +5,7 @@ existing key on SQLite. SQLite drops triggers when a table is altered, so they a
 check reports a missing one. A `Sealed` row alone may be deleted, and only under an erasure order for its subject.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -102,7 +102,9 @@ def install_after_migrate(using: str, **_kwargs: Any) -> None:
     install(using)
 
 
-def check_triggers(databases: list[str] | None = None, **_kwargs: Any) -> list[CheckMessage]:
+def check_triggers(
+    *, app_configs: Any = None, databases: Sequence[str] | None = None, **_kwargs: Any
+) -> list[CheckMessage]:
     """Report each append-only table that lacks one of its triggers (`base.E001`)."""
     problems: list[CheckMessage] = []
     for using in databases or []:

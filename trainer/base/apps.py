@@ -16,4 +16,4 @@ class BaseConfig(AppConfig):
         from trainer.base import append_only  # noqa: PLC0415  models load only once apps are ready
 
         post_migrate.connect(append_only.install_after_migrate, dispatch_uid="append_only.install")
-        register(append_only.check_triggers, Tags.database)
+        register(Tags.database)(append_only.check_triggers)

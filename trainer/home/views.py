@@ -1,7 +1,5 @@
 """The first pages: strangers, trainees, trainers; whoever has a place in several companies chooses."""
 
-from typing import cast
-
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
@@ -10,7 +8,7 @@ from django.views.decorators.http import require_safe
 from trainer.base import clock
 from trainer.home import queries
 from trainer.people.access import MemberRequest, card_was_ended, page
-from trainer.people.models import Account, Role
+from trainer.people.models import Role
 
 
 @require_safe
@@ -19,7 +17,7 @@ def index(request: HttpRequest) -> HttpResponse:
     """Send everybody to the own first page; show strangers where to sign in and where to check a record."""
     if not request.user.is_authenticated or card_was_ended(request):
         return render(request, "home/strangers.html")
-    places = queries.places_of(cast("Account", request.user), clock.now().date())
+    places = queries.places_of(request.user, clock.now().date())
     if len(places) == 1:
         return redirect(places[0]["url"])
     return render(request, "home/places.html", {"places": places})

@@ -52,7 +52,7 @@ class Event:
     at: datetime
     rank: int
     number: int
-    act: Callable[[], None] = field(compare=False)
+    act: Callable[[], object] = field(compare=False)
 
 
 class History:
@@ -95,7 +95,7 @@ class History:
         day = self.today - timedelta(days=days_ago)
         return datetime.combine(day, time(hour, minute), ZoneInfo(zone)).astimezone(UTC)
 
-    def _add(self, at: datetime, kind: str, act: Callable[[], None]) -> None:
+    def _add(self, at: datetime, kind: str, act: Callable[[], object]) -> None:
         self.events.append(Event(at, EVENTS_ORDER.index(kind), len(self.events), act))
 
     def _plan_companies(self) -> None:
