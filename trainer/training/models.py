@@ -40,7 +40,7 @@ class Assignment(AppendOnly):
     made_at = models.DateTimeField(default=clock.now)
     made_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+")
 
-    objects = AssignmentQuerySet.as_manager()
+    objects: ClassVar = AssignmentQuerySet.as_manager()
 
     class Meta:
         constraints: ClassVar = [
@@ -81,7 +81,7 @@ class Reading(AppendOnly):
     language = models.CharField(max_length=2)
     opened_at = models.DateTimeField(default=clock.now)
 
-    objects = ReadingQuerySet.as_manager()
+    objects: ClassVar = ReadingQuerySet.as_manager()
 
     class Meta:
         indexes: ClassVar = [models.Index(fields=["company", "account"], name="reading_by_person")]

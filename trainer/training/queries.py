@@ -20,6 +20,7 @@ from trainer.questions.modules import Module
 from trainer.questions.verdict import Verdict
 from trainer.training.models import Assignment, PracticeCase, Reading
 
+Try = tuple[bool, datetime | None]  # whether it was right, and when
 STEADY = 2  # right answers in a row, with new numbers each time, after which a question's mistakes have stopped
 
 
@@ -86,15 +87,15 @@ def falls_on(assignment: Assignment, *, on: date) -> list[Account]:
 def _people_at_due(rows: Iterable[Assignment], *, on: date) -> dict[int, list[Account]]:
     """Give who each crew's assignment falls on, by its id; one query for the crews today and one for each past day."""
     by_day: dict[date, set[Crew]] = defaultdict(set)
-    of_crews = [row for row in rows if row.crew is not None]
-    for row in of_crews:
-        by_day[min(row.due, on)].add(row.crew)
+    of_crews = [(row, row.crew) for row in rows if row.crew is not None]
+    for row, crew in of_crews:
+        by_day[min(row.due, on)].add(crew)
     then = {day: people_on_crews(crews, on=day) for day, crews in by_day.items()}
-    now = people_on_crews({row.crew for row in of_crews}, on=on)
+    now = people_on_crews({crew for _row, crew in of_crews}, on=on)
     fell: dict[int, list[Account]] = {}
-    for row in of_crews:
-        still = {account.pk for account in now.get(row.crew_id, [])}
-        fell[row.pk] = [account for account in then[min(row.due, on)].get(row.crew_id, []) if account.pk in still]
+    for row, crew in of_crews:
+        still = {account.pk for account in now.get(crew.pk, [])}
+        fell[row.pk] = [account for account in then[min(row.due, on)].get(crew.pk, []) if account.pk in still]
     return fell
 
 
@@ -154,13 +155,13 @@ def standings(*, company: Company, account: Account, questions: Iterable[Questio
         .order_by("answered_at", "pk")
         .values_list("question", "right", "answered_at")
     )
-    tries: dict[str, list[tuple[bool, datetime]]] = defaultdict(list)
+    tries: dict[str, list[Try]] = defaultdict(list)
     for question_id, right, at in answered:
         tries[question_id].append((bool(right), at))
     return [_standing(question, tries[question.id]) for question in wanted]
 
 
-def _standing(question: Question, tries: list[tuple[bool, datetime]]) -> Standing:
+def _standing(question: Question, tries: list[Try]) -> Standing:
     in_a_row = 0
     for right, _at in reversed(tries):
         if not right:

@@ -14,6 +14,7 @@ from trainer.library import queries as library
 from trainer.library.models import ModuleVersion, SpecificationRevision
 from trainer.people.access import Member
 from trainer.people.models import Account, Company, Crew
+from trainer.questions.model import Language
 from trainer.questions.verdict import Verdict, judge
 from trainer.training import queries
 from trainer.training.models import Assignment, AssignmentEnd, PracticeCase, Reading, ReadingEnd
@@ -128,7 +129,7 @@ def draw_case(*, member: Member, module: str, question_id: str | None = None) ->
 
 
 @transaction.atomic
-def answer_case(*, row: PracticeCase, response: Mapping[str, str | list[str]], language: str) -> Verdict:
+def answer_case(*, row: PracticeCase, response: Mapping[str, str | list[str]], language: Language) -> Verdict:
     """Judge an answer to a practice case and keep the first that can be read; a case is answered once."""
     row = PracticeCase.objects.select_for_update().get(pk=row.pk)
     verdict = judge(queries.case_of(row), response, language)
