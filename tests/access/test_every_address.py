@@ -14,6 +14,7 @@ from django.urls import reverse
 from tests.access.table import Entry, addresses, read_table
 from tests.access.world import World, make_world
 from tests.factories import client_for
+from tests.inline import inline_parts
 from trainer.people.access import Member
 
 pytestmark = pytest.mark.django_db  # without it, a run of these tests alone would not use the test database
@@ -136,6 +137,17 @@ def test_it_sends_strangers_to_sign_in(name: str, world: World) -> None:
             wrong.append(f"{method}: {response.status_code} {response.headers.get('Location', '')}")
 
     assert wrong == []
+
+
+@pytest.mark.parametrize("name", [name for name in LISTED if "get" in TABLE[name].methods])
+def test_it_sends_no_script_or_style_inside_a_page(name: str, world: World) -> None:
+    """The content security policy has nothing to refuse, whoever looks."""
+    entry = TABLE[name]
+    for role in sorted(entry.roles):
+        response = ask(client_for(world.members[role]), "get", url_of(entry, world), {})
+        if response.headers.get("Content-Type", "").startswith("text/html") and not response.streaming:
+            assert inline_parts(response.content.decode()) == []
+            assert "default-src 'self'" in response.headers["Content-Security-Policy"]
 
 
 @pytest.mark.parametrize("name", [name for name in LISTED if TABLE[name].private])

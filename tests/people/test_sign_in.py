@@ -2,7 +2,6 @@
 
 import re
 import time
-from html.parser import HTMLParser
 
 import pytest
 from allauth.mfa.models import Authenticator
@@ -12,6 +11,7 @@ from django.test import Client
 from django.urls import NoReverseMatch, reverse
 
 from tests.factories import PASSWORD, client_for
+from tests.inline import inline_parts
 from trainer.people.access import Member
 from trainer.people.urls import SIGN_IN
 
@@ -34,24 +34,6 @@ PAGES = [
     "mfa_edit_webauthn",
     "mfa_remove_webauthn",
 ]
-
-
-class Parts(HTMLParser):
-    """Collect what a page must not hold: inline script and style, handlers, and scripts of other sites."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.wrong: list[str] = []
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        """Look at one element."""
-        own = dict(attrs)
-        runs = tag == "script" and own.get("type") != "application/json"
-        if runs and not str(own.get("src") or "").startswith("/static/"):
-            self.wrong.append(f"<script> without a file of ours: {own}")
-        if tag == "style" or "style" in own:
-            self.wrong.append(f"inline style in <{tag}>")
-        self.wrong += [f"{name} in <{tag}>" for name in own if name.startswith("on")]
 
 
 def passkey_of(member: Member) -> Authenticator:
@@ -80,13 +62,10 @@ def test_it_is_a_sheet_of_ours(name: str, language: str, office: Member, monkeyp
     client.cookies["language"] = language
     page = client.get(url)
     html = page.content.decode()
-    parts = Parts()
-    parts.feed(html)
-
     assert page.status_code == 200
     assert '<div class="sheet">' in html
     assert f'<html lang="{language}">' in html
-    assert parts.wrong == []
+    assert inline_parts(html) == []
     assert "default-src 'self'" in page.headers["Content-Security-Policy"]
 
 
