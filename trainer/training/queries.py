@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from django.db.models import QuerySet
 from django.http import Http404
 from django.utils.translation import gettext
 
@@ -48,6 +49,21 @@ class Standing:
         return self.rights_in_a_row >= STEADY
 
 
+def assignments(member: Member) -> QuerySet[Assignment]:
+    """Give the assignments that the member may see, with whom they name and how they ended."""
+    return Assignment.objects.visible_to(member).select_related("account", "crew", "made_by", "end")
+
+
+def own_readings(member: Member) -> QuerySet[Reading]:
+    """Give what the member has opened to read."""
+    return Reading.objects.visible_to(member).filter(account=member.account)
+
+
+def practice_cases(member: Member) -> QuerySet[PracticeCase]:
+    """Give the drawn cases that the member may see."""
+    return PracticeCase.objects.visible_to(member)
+
+
 def people_on_crews(crews: Iterable[Crew], *, on: date) -> dict[int, list[Account]]:
     """Give the people of each crew on a day, lead first, then by name; one query."""
     places = in_force(CrewPlace.objects.filter(crew__in=list(crews)), key=CrewPlace.KEY, on=on)
@@ -55,6 +71,32 @@ def people_on_crews(crews: Iterable[Crew], *, on: date) -> dict[int, list[Accoun
     for place in places.exclude(part=CrewPlace.Part.LEFT).select_related("account").order_by("part", "account__name"):
         found[place.crew_id].append(place.account)
     return found
+
+
+def visible_assignments(member: Member) -> "QuerySet[Assignment]":
+    """Give the assignments that the member may see, latest due day first, with what their lines show."""
+    rows = Assignment.objects.visible_to(member).select_related("account", "crew", "made_by", "end")
+    return rows.order_by("-due", "-pk")
+
+
+def visible_assignment(member: Member, ref: UUID) -> Assignment:
+    """Give one assignment that the member may see; otherwise the page is not found."""
+    return get_object_or_404(visible_assignments(member), ref=ref)
+
+
+def own_reading(member: Member, slug: str, ref: str) -> Reading:
+    """Give the member's own reading of a module by the ref that a form sent back; otherwise the page is not found."""
+    rows = Reading.objects.filter(company=member.company, account=member.account, module_version__slug=slug)
+    try:
+        return get_object_or_404(rows, ref=UUID(ref))
+    except ValueError:
+        raise Http404("the form's reading is no ref") from None
+
+
+def own_case(member: Member, ref: UUID) -> PracticeCase:
+    """Give one of the member's own practice cases; otherwise the page is not found."""
+    rows = PracticeCase.objects.visible_to(member).select_related("module_version", "revision__content")
+    return get_object_or_404(rows, ref=ref)
 
 
 def assignments_due(company: Company, *, on: date) -> list[Due]:

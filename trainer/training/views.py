@@ -6,7 +6,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
@@ -20,7 +20,6 @@ from trainer.questions.evidence import public_case
 from trainer.training import queries, services
 from trainer.training.feedback import feedback_on
 from trainer.training.forms import AssignForm
-from trainer.training.models import Assignment, PracticeCase, Reading
 from trainer.training.progress import progress_of
 
 
@@ -54,7 +53,7 @@ def lesson(request: MemberRequest, slug: str) -> HttpResponse:
 @page(Role.TRAINEE)
 def reading_end(request: MemberRequest, slug: str) -> HttpResponse:
     """Keep that the lesson was read, then go on to practice."""
-    rows = Reading.objects.visible_to(request.member).filter(account=request.member.account)
+    rows = queries.own_readings(request.member)
     reading = get_object_or_404(rows, ref=request.POST.get("reading"), module_version__slug=slug)
     end = services.finish_reading(reading=reading)
     messages.success(request, _("Kept: lesson read, %(minutes)s min. Now practice.") % {"minutes": end.minutes})
@@ -83,7 +82,7 @@ def practice_draw(request: MemberRequest, slug: str) -> HttpResponse:
 @page(Role.TRAINEE)
 def practice_case(request: MemberRequest, ref: UUID) -> HttpResponse:
     """Show a drawn case; take the answer and say at once what was right and what was not."""
-    row = get_object_or_404(PracticeCase.objects.visible_to(request.member), ref=ref)
+    row = get_object_or_404(queries.practice_cases(request.member), ref=ref)
     case, language = queries.case_of(row), request.member.language
     response, verdict = services.kept_response(row), None
     if request.method == "POST" and row.answered_at is None:
@@ -109,7 +108,7 @@ def practice_case(request: MemberRequest, ref: UUID) -> HttpResponse:
 @page(Role.TRAINER, Role.OFFICE)
 def assignments(request: MemberRequest) -> HttpResponse:
     """List what is assigned in the company, latest due day first."""
-    rows = Assignment.objects.visible_to(request.member).select_related("account", "crew", "made_by", "end")
+    rows = queries.assignments(request.member)
     shown = Paginator(rows.order_by("-due", "-pk"), 50).get_page(request.GET.get("page"))
     return render(
         request, "training/assignments.html", {"page": shown, "titles": queries.module_titles(request.member)}
@@ -143,7 +142,7 @@ def assign(request: MemberRequest) -> HttpResponse:
 @page(Role.TRAINER, Role.OFFICE)
 def assignment(request: MemberRequest, ref: UUID) -> HttpResponse:
     """Show one assignment: the message to copy, and how far each person is; withdraw it."""
-    rows = Assignment.objects.visible_to(request.member).select_related("account", "crew", "made_by", "end")
+    rows = queries.assignments(request.member)
     row = get_object_or_404(rows, ref=ref)
     if request.method == "POST":
         services.withdraw(assignment=row, by=request.member.account)
