@@ -231,6 +231,8 @@ USE_THOUSAND_SEPARATOR = True
 # --------------------------------------------------------------------------------------------- files and security
 STATIC_URL = "static/"
 STATIC_ROOT = DATA_DIR / "static"
+if not PRODUCTION:
+    STATIC_ROOT.mkdir(parents=True, exist_ok=True)  # files come from the apps; the server still looks here
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {
