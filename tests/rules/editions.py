@@ -22,20 +22,28 @@ def plain(value: Any) -> Any:
     return str(value)
 
 
+def worked(rule: Rule[..., Any], inputs: dict[str, Any]) -> dict[str, Any]:
+    """Work a rule and write down all of it: what went in, value, what it was before rounding, and the steps."""
+    working = rule.work(**inputs)
+    return {
+        "inputs": {name: plain(value) for name, value in inputs.items()},
+        "value": plain(working.value),
+        "before_rounding": plain(working.before_rounding),
+        "steps": {step.name: [plain(step.value), step.expression] for step in working.steps},
+    }
+
+
 def golden(rule: Rule[..., Any]) -> dict[str, Any]:
-    """Work a rule at its sample and at the sample three times as large."""
+    """Work a rule at its sample and at the sample three times as large, and list its limits."""
     once = sample(rule)
     cases = [once, scaled(rule, once, 3)] if rule.scales else [once]
     return {
         "edition": rule.edition,
-        "cases": [
-            {
-                "inputs": {name: plain(value) for name, value in inputs.items()},
-                "value": plain(rule.work(**inputs).value),
-                "steps": {step.name: plain(step.value) for step in rule.work(**inputs).steps},
-            }
-            for inputs in cases
+        "limits": [
+            f"{limit.name} {limit.relation} {limit.bound}" + (f" + {limit.plus}" if limit.plus else "")
+            for limit in rule.limits
         ],
+        "cases": [worked(rule, inputs) for inputs in cases],
     }
 
 

@@ -8,6 +8,9 @@ import pytest
 from trainer.rules import RuleInputError, get_rule
 from trainer.rules.dimensions import AREA, GALLONS, LENGTH, LENGTHS, SHARE, SQUARES
 
+PANEL = {"panel_length": "8 ft", "panel_width": "4 ft"}
+END_LAPS = {"end_lap": "6 in", "end_lap_stagger": "3 ft"}
+BEAD = {"cartridge": "1 gal", "bead_width": "1/4 in", "bead_depth": "1/4 in"}
 ROWS: dict[str, tuple[str, dict[str, Any], Any]] = {
     # laps
     "one piece when it fits exactly": (
@@ -249,3 +252,35 @@ def test_it_keeps_the_value_before_rounding() -> None:
     assert get_rule("course_count")(
         run="135 1/16 in", overhang=0, starter_width=36, roll_width=36, side_lap=3
     ).before_rounding == 4 + Fraction(1, 528)
+
+
+def test_it_staggers_with_the_shortest_roll_there_can_be() -> None:
+    """A roll of one end lap and two staggers is just long enough; a sixteenth less is refused."""
+    inputs = {"length": "40 ft", "courses": 2, "end_lap": "6 in", "end_lap_stagger": "3 ft"}
+    pieces = get_rule("cut_list")(roll_length="6 ft 6 in", **inputs).value
+
+    assert pieces[0] == 78
+    assert pieces[7] == 42
+    with pytest.raises(RuleInputError, match="roll_length"):
+        get_rule("cut_list")(roll_length="6 ft 5 15/16 in", **inputs)
+
+
+@pytest.mark.parametrize(
+    ("name", "inputs", "before"),
+    [
+        ("nails_around", {"run": "100 in", "eave": "60 in", "spacing": "8 in"}, 40),
+        ("nails_two_rows_each", {"edge": "100 in", "spacing": "8 in"}, 26),
+        ("pieces_in_course", {"length": "65 ft", "roll_length": "33 ft", "end_lap": "6 in"}, Fraction(129, 65)),
+        ("pieces_in_course", {"length": "5 ft", "roll_length": "33 ft", "end_lap": "6 in"}, 1),
+        ("metal_pieces", {"edge": "48 ft", "metal_length": "10 ft", "metal_lap": "3 in"}, Fraction(191, 39)),
+        ("panels_for_deck", {"run": "10 ft", "eave": "12 ft", **PANEL}, Fraction(15, 4)),
+        ("rolls_for_roof", {"length": "33 ft", "courses": 3, "roll_length": "66 ft", **END_LAPS}, Fraction(3, 2)),
+        ("flags_between_stanchions", {"span": "20 ft"}, Fraction(7, 3)),
+        ("extinguishers_by_area", {"area": "7500 ft2"}, 2),
+        ("pallets_for_rolls", {"rolls": 26, "rolls_on_pallet": 25}, Fraction(26, 25)),
+        ("cartridges", {"edge": "154 ft", "beads": 1, "waste": 0, **BEAD}, Fraction(1, 2)),
+    ],
+)  # fmt: skip
+def test_it_keeps_what_was_rounded(name: str, inputs: dict[str, Any], before: Any) -> None:
+    """The value before rounding is worked by hand: gaps, pieces or rolls with their part."""
+    assert get_rule(name)(**inputs).before_rounding == before
