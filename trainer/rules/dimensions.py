@@ -75,6 +75,11 @@ class Dimension:
         self.metric, self.signs = metric or unit, signs or {}
         self.spoken = spoken or (name, name)
         self.example = example or f"5 {unit}".strip()
+        self._by_sign = {
+            text.lower(): unit
+            for unit, sign in self.signs.items()
+            for text in ((sign,) if isinstance(sign, str) else sign)
+        }
 
     def __repr__(self) -> str:
         return f"Dimension({self.name!r}, {self.unit!r})"
@@ -95,7 +100,7 @@ class Dimension:
             raise self._unread(text)
         unit = (match["unit"] or self.unit).strip()
         if unit not in self.units:
-            unit = _ALIASES.get(unit.lower(), unit)
+            unit = self._by_sign.get(unit.lower(), _ALIASES.get(unit.lower(), unit))  # what `text` writes is read
         if unit not in self.units:
             units = ", ".join(name for name in self.units if name) or "a bare number"
             what = zip(_UNIT, self.spoken, strict=True)
