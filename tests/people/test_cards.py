@@ -54,6 +54,24 @@ def test_it_signs_one_phone_in_for_90_days(token: str, trainee: Member) -> None:
     assert 89.9 < days <= 90
 
 
+def test_it_speaks_its_persons_language(company: Company, trainer: Member) -> None:
+    """A Spanish reader's card is Spanish on any phone; a language picked on the phone stays with the account."""
+    reader = member(company, Role.TRAINEE, language="es-us")
+    _card, token = services.make_card(company=company, account=reader.account, by=trainer.account)
+    url = reverse("card", args=[token])
+    phone = Client(headers={"accept-language": "en-US"})
+    shown = phone.get(url)
+    phone.post(reverse("language"), {"language": "en-us", "next": url})
+    picked = phone.get(url)
+    phone.post(url)
+    reader.account.refresh_from_db()
+
+    assert "Sí, conectar este teléfono" in shown.content.decode()
+    assert shown.headers["Content-Language"] == "es-us"
+    assert "Yes, sign this phone in" in picked.content.decode()
+    assert reader.account.language == "en-us"
+
+
 def test_it_works_once(token: str) -> None:
     """The second phone is told why, and whom to ask."""
     sign_in_by(token)

@@ -5,6 +5,7 @@ from datetime import timedelta
 from django.contrib.auth import login
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
+from django.utils import translation
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
@@ -38,10 +39,13 @@ def language(request: HttpRequest) -> HttpResponse:
 @never_cache
 @require_http_methods(["GET", "POST"])
 def card(request: HttpRequest, token: str) -> HttpResponse:
-    """Show whose card it is and a button; the button uses the card up and signs this phone in."""
+    """Show whose card it is and a button; the button uses the card up and signs this phone in.
+
+    The page speaks its person's language, unless another was picked on this phone; the account then keeps that one.
+    """
     try:
         if request.method != "POST":
-            return render(request, "people/card.html", {"card": services.find_card(token)})
+            return _card_page(request, services.find_card(token))
         found = services.use_card(token=token)
     except Refused as refused:
         return render(request, "people/card.html", {"message": refused.message}, status=410)
@@ -67,6 +71,14 @@ def company_choice(request: MemberRequest) -> HttpResponse:
         raise Http404
     request.session["company"] = str(company.ref)
     return redirect("/")
+
+
+def _card_page(request: HttpRequest, card: SignInCard) -> HttpResponse:
+    language = chosen_language(request) if COOKIE in request.COOKIES else card.account.language
+    with translation.override(language):
+        page = render(request, "people/card.html", {"card": card})
+    page.headers["Content-Language"] = language
+    return page
 
 
 def _sign_phone_in(request: HttpRequest, card: SignInCard) -> None:
