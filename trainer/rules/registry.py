@@ -1,16 +1,46 @@
 """The registry of rules: the decorator that makes one, what it returns, and the one error it raises."""
 
 import importlib
-import operator
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from fractions import Fraction
-from typing import Any, Generic, NamedTuple, ParamSpec, Protocol, TypeVar
+from typing import Any, Generic, NamedTuple, ParamSpec, Protocol
 
 from trainer.rules.dimensions import COUNT, FLAG, Dimension
+from trainer.rules.limits import (
+    RELATIONS,
+    Limit,
+    Refusal,
+    RuleInputError,
+    above,
+    at_least,
+    at_most,
+    below,
+)
 from trainer.rules.words import label
+from trainer.rules.working import COMMON_PRACTICE, DEFINITION, Source, Step, T_co, Working
+
+__all__ = [
+    "COMMON_PRACTICE",
+    "DEFINITION",
+    "REGISTRY",
+    "Input",
+    "Limit",
+    "Refusal",
+    "Rule",
+    "RuleInputError",
+    "Source",
+    "Step",
+    "UnknownRuleError",
+    "Working",
+    "above",
+    "at_least",
+    "at_most",
+    "below",
+    "get_rule",
+    "resolve_inputs",
+    "rule",
+]
 
 P = ParamSpec("P")
-T_co = TypeVar("T_co", covariant=True)
 
 TOPIC_MODULES = (
     "roof_deck",
@@ -27,136 +57,6 @@ TOPIC_MODULES = (
     "details",
     "plans",
 )
-
-
-class Source(NamedTuple):
-    """Where a rule comes from: a document with its clause and edition, common practice, or a definition."""
-
-    document: str
-    clause: str = ""
-    edition: str = ""
-    jurisdiction: str = ""
-
-    def __str__(self) -> str:
-        return ", ".join(part for part in self if part)
-
-
-COMMON_PRACTICE = Source("common practice")
-DEFINITION = Source("definition")
-
-
-class Step(NamedTuple):
-    """One line of a working: what was worked out, to what value, and how; names stand in braces."""
-
-    name: str
-    value: Any
-    expression: str
-
-
-class Working(Generic[T_co]):
-    """A value and the steps that lead to it.
-
-    Attributes:
-        value: the result; the last step shows it.
-        steps: the lines of the working, in order.
-        inputs: what went in, by name; set by the rule that made this.
-        rule: the rule that made this; None for a working made by hand.
-    """
-
-    __slots__ = ("_before", "_steps", "inputs", "rule", "value")
-
-    def __init__(
-        self,
-        value: T_co,
-        *steps: tuple[str, Any, str],
-        before_rounding: Fraction | tuple[Fraction, Fraction] | None = None,
-    ) -> None:
-        self.value = value
-        self._steps = steps
-        self._before = before_rounding
-        self.inputs: dict[str, Any] = {}
-        self.rule: Rule[..., Any] | None = None
-
-    @property
-    def steps(self) -> tuple[Step, ...]:
-        """The lines of the working."""
-        return tuple(Step(*step) for step in self._steps)
-
-    @property
-    def before_rounding(self) -> Any:
-        """The value before it was rounded to whole pieces; the value itself where nothing is rounded."""
-        if self._before is None:
-            return self.value
-        return self._before[0] / self._before[1] if isinstance(self._before, tuple) else self._before
-
-
-class Limit(NamedTuple):
-    """A bound on an input: `value` or another input, `plus` a length."""
-
-    name: str
-    relation: str
-    bound: str | Fraction
-    plus: Fraction = Fraction(0)
-
-
-def above(name: str, bound: str | int) -> Limit:
-    """The input must be more than a number or another input."""
-    return Limit(name, ">", bound if isinstance(bound, str) else Fraction(bound))
-
-
-def at_least(name: str, bound: str | int | Fraction, plus: int | Fraction = 0) -> Limit:
-    """The input must not be less than a number or another input plus a number."""
-    return Limit(name, ">=", bound if isinstance(bound, str) else Fraction(bound), Fraction(plus))
-
-
-def below(name: str, bound: str | int) -> Limit:
-    """The input must be less than a number or another input."""
-    return Limit(name, "<", bound if isinstance(bound, str) else Fraction(bound))
-
-
-def at_most(name: str, bound: str | int | Fraction) -> Limit:
-    """The input must not be more than a number or another input."""
-    return Limit(name, "<=", bound if isinstance(bound, str) else Fraction(bound))
-
-
-_RELATIONS: dict[str, tuple[Callable[[Any, Any], Any], str, str]] = {
-    ">": (operator.gt, "more than", "más de"),
-    ">=": (operator.ge, "at least", "por lo menos"),
-    "<": (operator.lt, "less than", "menos de"),
-    "<=": (operator.le, "at most", "como máximo"),
-}
-
-
-class RuleInputError(ValueError):
-    """An input that a rule can't work with.
-
-    Attributes:
-        rule, name: the rule and its input.
-        value: what was given, as text.
-        limit: what it must be.
-        mending: what to do about it.
-    """
-
-    def __init__(
-        self,
-        rule: str,
-        name: str,
-        value: str,
-        limit: str,
-        mending: str,
-        *,
-        spanish: tuple[str, str] | None = None,
-    ) -> None:
-        self.rule, self.name, self.value, self.limit, self.mending = rule, name, value, limit, mending
-        self._spanish = spanish
-        super().__init__(f"{rule}: {name} is {value}; it must be {limit}. {mending}")
-
-    def text(self, language: str = "en") -> str:
-        """Give one sentence for the reader, with the input's label in the reader's language."""
-        if language == "es" and self._spanish:
-            limit, mending = self._spanish
-            return f"{label(self.name, 'es')}: {self.value}; debe ser {limit}. {mending}"
-        return f"{label(self.name, 'en')}: {self.value}; it must be {self.limit}. {self.mending}"
 
 
 class UnknownRuleError(KeyError):
@@ -263,6 +163,20 @@ class Rule(Generic[P, T_co]):
                 raise self._refused(limit, values)
         return values
 
+    def refusals(self, given: Mapping[str, object]) -> dict[str, RuleInputError]:
+        """Check like `checked`, but give the first refusal of every input by its name; empty when all is well."""
+        values, refused = dict[str, Any](), dict[str, RuleInputError]()
+        for item in self.inputs:
+            try:
+                values[item.name] = self._value(item, given)
+            except RuleInputError as error:
+                refused[item.name] = error
+        for limit in self.limits:
+            known = limit.name in values and (not isinstance(limit.bound, str) or limit.bound in values)
+            if known and limit.name not in refused and not self._holds(limit, values):
+                refused[limit.name] = self._refused(limit, values)
+        return refused
+
     def _value(self, item: Input, given: Mapping[str, object]) -> Any:
         raw = given.get(item.name)
         blank = isinstance(raw, str) and not raw.strip() and item.dimension.kind is not tuple
@@ -301,7 +215,7 @@ class Rule(Generic[P, T_co]):
         return value
 
     def _holds(self, limit: Limit, values: Mapping[str, Any]) -> bool:
-        compare = _RELATIONS[limit.relation][0]
+        compare = RELATIONS[limit.relation][0]
         value = values[limit.name]
         if value is None:
             return True
@@ -313,7 +227,7 @@ class Rule(Generic[P, T_co]):
         shown = values[limit.name] if value is None else value
         kind = COUNT if isinstance(shown, tuple) or value is not None else item.dimension.item
         shown = len(shown) if isinstance(shown, tuple) else shown
-        _, english, spanish = _RELATIONS[limit.relation]
+        _, english, spanish = RELATIONS[limit.relation]
         bound_en, bound_es = (self._bound(limit, kind, values, language) for language in ("en", "es"))
         return RuleInputError(
             self.name, limit.name, kind.text(shown), f"{english} {bound_en}", "Measure again, or mend the number.",
@@ -329,14 +243,6 @@ class Rule(Generic[P, T_co]):
 
     def _error(self, name: str, value: str, limit: str, spanish: str, mending: str) -> RuleInputError:
         return RuleInputError(self.name, name, value, limit, mending, spanish=(spanish, mending))
-
-
-class Refusal(Exception):
-    """Raised inside a rule for an input that only the work itself shows to be impossible."""
-
-    def __init__(self, limit: Limit, value: Any = None) -> None:
-        self.limit, self.value = limit, value
-        super().__init__(limit.name)
 
 
 def _signature(function: Callable[..., Any]) -> tuple[tuple[Input, ...], Dimension]:
