@@ -171,6 +171,12 @@ def definitions_in_force(
     return list(rows.exclude(modules="").select_related("qualification").order_by("title_en", "pk"))
 
 
+def titles_ever(company: Company) -> dict[str, str]:
+    """Give the latest title that each of the company's qualifications had, by slug."""
+    rows = QualificationDefinition.objects.filter(qualification__company=company).select_related("qualification")
+    return {row.qualification.slug: row.title for row in rows.order_by("effective_from", "recorded_at", "pk")}
+
+
 def definition_in_force(qualification: Qualification, *, on: date) -> QualificationDefinition | None:
     """Give what the qualification takes on a day; None before its first definition."""
     rows = QualificationDefinition.objects.filter(qualification=qualification)
