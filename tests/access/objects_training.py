@@ -25,4 +25,4 @@ def make(world: World) -> dict[str, Any]:
         revision=world.objects["specification_revision"],
     )
     case = services.draw_case(member=trainee, module=slug)
-    return {"assignment": assignment.ref, "open_reading": str(reading.ref), "practice_case": case.ref}
+    return {"assignment": assignment.ref, "open_reading": reading.ref, "practice_case": case.ref}

@@ -27,7 +27,7 @@ def test_it_shows_the_lesson_and_keeps_the_minutes(
     reading = Reading.objects.get()
     with clock.fixed(start + timedelta(minutes=9)):
         for _twice in range(2):
-            client.post(reverse("reading-end", kwargs={"slug": MODULE}), {"reading": str(reading.ref)})
+            client.post(reverse("reading-end", kwargs={"slug": MODULE, "ref": reading.ref}))
 
     assert library.revisions()[0].key in page.content.decode()
     assert ReadingEnd.objects.get().minutes == 9

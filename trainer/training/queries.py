@@ -73,32 +73,6 @@ def people_on_crews(crews: Iterable[Crew], *, on: date) -> dict[int, list[Accoun
     return found
 
 
-def visible_assignments(member: Member) -> "QuerySet[Assignment]":
-    """Give the assignments that the member may see, latest due day first, with what their lines show."""
-    rows = Assignment.objects.visible_to(member).select_related("account", "crew", "made_by", "end")
-    return rows.order_by("-due", "-pk")
-
-
-def visible_assignment(member: Member, ref: UUID) -> Assignment:
-    """Give one assignment that the member may see; otherwise the page is not found."""
-    return get_object_or_404(visible_assignments(member), ref=ref)
-
-
-def own_reading(member: Member, slug: str, ref: str) -> Reading:
-    """Give the member's own reading of a module by the ref that a form sent back; otherwise the page is not found."""
-    rows = Reading.objects.filter(company=member.company, account=member.account, module_version__slug=slug)
-    try:
-        return get_object_or_404(rows, ref=UUID(ref))
-    except ValueError:
-        raise Http404("the form's reading is no ref") from None
-
-
-def own_case(member: Member, ref: UUID) -> PracticeCase:
-    """Give one of the member's own practice cases; otherwise the page is not found."""
-    rows = PracticeCase.objects.visible_to(member).select_related("module_version", "revision__content")
-    return get_object_or_404(rows, ref=ref)
-
-
 def assignments_due(company: Company, *, on: date) -> list[Due]:
     """List every open assignment of the company for every person that it falls on.
 

@@ -7,7 +7,7 @@ from trainer.training import views
 urlpatterns = [
     path("lessons/", views.lessons, name="lessons"),
     path("lessons/<slug:slug>/", views.lesson, name="lesson"),
-    path("lessons/<slug:slug>/read/", views.reading_end, name="reading-end"),
+    path("lessons/<slug:slug>/readings/<uuid:ref>/", views.reading_end, name="reading-end"),
     path("practice/", views.practice, name="practice"),
     path("practice/<slug:slug>/draw/", views.practice_draw, name="practice-draw"),
     path("practice/cases/<uuid:ref>/", views.practice_case, name="practice-case"),

@@ -6,7 +6,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
@@ -51,10 +51,10 @@ def lesson(request: MemberRequest, slug: str) -> HttpResponse:
 
 @require_POST
 @page(Role.TRAINEE)
-def reading_end(request: MemberRequest, slug: str) -> HttpResponse:
+def reading_end(request: MemberRequest, slug: str, ref: UUID) -> HttpResponse:
     """Keep that the lesson was read, then go on to practice."""
     rows = queries.own_readings(request.member)
-    reading = get_object_or_404(rows, ref=request.POST.get("reading"), module_version__slug=slug)
+    reading = get_object_or_404(rows, ref=ref, module_version__slug=slug)
     end = services.finish_reading(reading=reading)
     messages.success(request, _("Kept: lesson read, %(minutes)s min. Now practice.") % {"minutes": end.minutes})
     return redirect("practice")
