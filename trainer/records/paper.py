@@ -20,6 +20,7 @@ from fpdf.enums import DocumentCompliance
 
 from trainer.records import queries
 from trainer.records.models import CompletionRecord
+from trainer.records.pdf_metadata import packet
 from trainer.records.showing import Line, Sheet, sheet_of
 
 FONTS: Final = Path(__file__).resolve().parent / "fonts"
@@ -29,10 +30,11 @@ LEFT, RIGHT, TOP, BOTTOM = 12.0, 203.9, 12.0, 267.4
 INSET: Final = 6.0
 INNER: Final = LEFT + INSET
 WIDE: Final = RIGHT - LEFT - 2 * INSET
-LABELS: Final = 44.0
+LABELS: Final = 54.0
 BLOCK_TOP: Final = 196.0
 QR_SIDE: Final = 34.0
 SIGNATURE_RIGHT: Final = 106.0
+PRODUCER: Final = "fpdf2"
 
 
 class UnprintableError(Exception):
@@ -87,10 +89,21 @@ class _Paper:
         for style, weight in (("", "Regular"), ("B", "Bold")):
             self.pdf.add_font(FAMILY, style, FONTS / f"Inter-{weight}.ttf")
         self.pdf.set_lang("es-US" if record.language.startswith("es") else "en-US")
-        self.pdf.set_title(printable(f"{_('Completion record')} {record.serial}: {sheet.title}"))
-        self.pdf.set_author(printable(sheet.company))
-        self.pdf.set_subject(printable(sheet.statement))
-        self.pdf.set_creation_date(record.issued_at)
+        self._describe(
+            title=printable(f"{_('Completion record')} {record.serial}: {sheet.title}"),
+            subject=printable(sheet.statement),
+            author=printable(sheet.company),
+        )
+
+    def _describe(self, *, title: str, subject: str, author: str) -> None:
+        at = self.sheet.record.issued_at
+        self.pdf.set_title(title)
+        self.pdf.set_subject(subject)
+        self.pdf.set_author(author)
+        self.pdf.set_creator(PRODUCER)
+        self.pdf.set_producer(PRODUCER)
+        self.pdf.set_creation_date(at)
+        self.pdf.set_xmp_metadata(packet(title=title, subject=subject, author=author, producer=PRODUCER, at=at))
 
     def finished(self) -> bytes:
         """Attach the document and the names that it binds, and give the bytes."""
@@ -159,24 +172,25 @@ class _Paper:
 
     def _line(self, line: Line, y: float, size: float) -> float:
         height = size * 0.5
-        self._text(line.label, INNER, y, LABELS - 2, size=size, height=height, style="B")
+        bottom = self._text(line.label, INNER, y, LABELS - 2, size=size, height=height, style="B")
         for value in line.values:
             y = self._text(value, INNER + LABELS, y, WIDE - LABELS, size=size, height=height)
+        y = max(y, bottom)
         self.pdf.set_line_width(0.1)
         self.pdf.line(INNER, y + 0.8, INNER + WIDE, y + 0.8)
         return y + 1.9
 
     def _height(self, size: float) -> float:
-        self.pdf.set_font(FAMILY, "", size)
         total = 0.0
         for line in self.sheet.lines:
-            for value in line.values:
-                parts = self.pdf.multi_cell(
-                    WIDE - LABELS, size * 0.5, printable(value), dry_run=True, output="LINES", align="L"
-                )
-                total += len(parts) * size * 0.5
-            total += 1.9
+            values = sum(self._count(value, WIDE - LABELS, size) for value in line.values)
+            total += max(values, self._count(line.label, LABELS - 2, size, "B")) * size * 0.5 + 1.9
         return total
+
+    def _count(self, text: str, width: float, size: float, style: str = "") -> int:
+        """Count the lines that a text takes when it is wrapped."""
+        self.pdf.set_font(FAMILY, style, size)
+        return len(self.pdf.multi_cell(width, size * 0.5, printable(text), dry_run=True, output="LINES", align="L"))
 
     def _notice(self, y: float) -> None:
         self.pdf.set_line_width(0.8)
@@ -210,13 +224,15 @@ class _Paper:
 
     def _title_block(self) -> None:
         left, right = SIGNATURE_RIGHT, RIGHT - 1.6
-        height = (BOTTOM - 1.6 - BLOCK_TOP - QR_SIDE - 2) / len(self.sheet.block)
+        height = (BOTTOM - 1.6 - BLOCK_TOP - QR_SIDE - 2) / (len(self.sheet.block) + 0.5)
         self.pdf.set_line_width(0.4)
+        y = BLOCK_TOP
         for number, line in enumerate(self.sheet.block):
-            y = BLOCK_TOP + number * height
-            self.pdf.rect(left, y, right - left, height)
-            self._text(line.label, left + 2, y + 2.4, 32, size=7.5, height=4, style="B")
-            self._shrunk(line.values[0], left + 35, y + 1.9, right - left - 37, size=10)
+            tall = height * (1.5 if number == 0 else 1)  # the company's name may take two lines
+            self.pdf.rect(left, y, right - left, tall)
+            self._text(line.label, left + 2, y + 1.9, 32, size=7.5, height=3.8, style="B")
+            self._boxed(line.values[0], left + 35, y, right - left - 37, tall)
+            y += tall
 
     def _verify(self) -> None:
         left, top = SIGNATURE_RIGHT, BOTTOM - 1.6 - QR_SIDE - 2
@@ -269,11 +285,13 @@ class _Paper:
                 break
         return self._text(text, INNER, y, WIDE, size=size, height=size * 0.45, style=style)
 
-    def _shrunk(self, text: str, x: float, y: float, width: float, *, size: float) -> None:
-        """Write one line, smaller where it would not fit."""
-        self.pdf.set_font(FAMILY, "", size)
-        needed = self.pdf.get_string_width(printable(text)) + 2
-        self._text(text, x, y, width, size=size if needed <= width else max(5.0, size * width / needed), height=5)
+    def _boxed(self, text: str, x: float, y: float, width: float, height: float) -> None:
+        """Write text in the middle of a box's height, smaller and on more lines where it would not fit."""
+        for size in (10.0, 9.0, 8.0, 7.0, 6.0, 5.0):
+            needed = self._count(text, width, size) * size * 0.45
+            if needed <= height - 1:
+                break
+        self._text(text, x, y + (height - needed) / 2, width, size=size, height=size * 0.45)
 
 
 def _capital(text: str) -> str:
