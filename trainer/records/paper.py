@@ -214,9 +214,9 @@ class _Paper:
             "Not a license and no safety certification. Local codes, the specification and the maker's printed"
             " instructions come first."
         )
-        self._text(caution, INNER, BLOCK_TOP + 48, width, size=7.5, height=3.8)
-        digest = f"SHA-256 {self.sheet.record.document.digest}"
-        self._text(digest, INNER, BLOCK_TOP + 59, width, size=5.6, height=3)
+        y = self._text(caution, INNER, BLOCK_TOP + 46.5, width, size=7.5, height=3.8)
+        y = self._text("SHA-256", INNER, y + 1.5, width, size=5.6, height=2.6)
+        self._text(self.sheet.record.document.digest, INNER, y, width, size=5.6, height=2.6)
 
     def _rule(self, x: float, y: float, width: float) -> None:
         self.pdf.set_line_width(0.3)
