@@ -63,10 +63,11 @@ class RuleInputError(ValueError):
         limit: str,
         mending: str,
         *,
+        spoken: str | None = None,
         spanish: tuple[str, str] | None = None,
     ) -> None:
         self.rule, self.name, self.value, self.limit, self.mending = rule, name, value, limit, mending
-        self._spanish = spanish
+        self._spoken, self._spanish = spoken or limit, spanish
         super().__init__(f"{rule}: {name} is {value}; it must be {limit}. {mending}")
 
     def text(self, language: str = "en") -> str:
@@ -74,7 +75,7 @@ class RuleInputError(ValueError):
         if language == "es" and self._spanish:
             limit, mending = self._spanish
             return f"{label(self.name, 'es')}: {self.value}; debe ser {limit}. {mending}"
-        return f"{label(self.name, 'en')}: {self.value}; it must be {self.limit}. {self.mending}"
+        return f"{label(self.name, 'en')}: {self.value}; it must be {self._spoken}. {self.mending}"
 
 
 class Refusal(Exception):

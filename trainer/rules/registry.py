@@ -228,16 +228,20 @@ class Rule(Generic[P, T_co]):
         kind = COUNT if isinstance(shown, tuple) or value is not None else item.dimension.item
         shown = len(shown) if isinstance(shown, tuple) else shown
         _, english, spanish = RELATIONS[limit.relation]
-        bound_en, bound_es = (self._bound(limit, kind, values, language) for language in ("en", "es"))
+        other = limit.bound if isinstance(limit.bound, str) else ""
+        named, bound_en, bound_es = (
+            self._bound(limit, kind, values, name, language)
+            for name, language in ((other, "en"), (label(other, "en"), "en"), (label(other, "es"), "es"))
+        )
         return RuleInputError(
-            self.name, limit.name, kind.text(shown), f"{english} {bound_en}", "Measure again, or mend the number.",
+            self.name, limit.name, kind.text(shown), f"{english} {named}", "Measure again, or mend the number.",
+            spoken=f"{english} {bound_en}",
             spanish=(f"{spanish} {bound_es}", "Mida otra vez o corrija el número."),
         )  # fmt: skip
 
-    def _bound(self, limit: Limit, kind: Dimension, values: Mapping[str, Any], language: str) -> str:
+    def _bound(self, limit: Limit, kind: Dimension, values: Mapping[str, Any], name: str, language: str) -> str:
         if not isinstance(limit.bound, str):
             return kind.text(limit.bound + limit.plus, "imperial", language)
-        name = limit.bound if language == "en" else label(limit.bound, "es")
         text = f"{name} ({kind.text(values[limit.bound], 'imperial', language)})"
         return f"{text} + {kind.text(limit.plus, 'imperial', language)}" if limit.plus else text
 

@@ -1,0 +1,51 @@
+"""Every bad input told at once, in sentences that a crew can read."""
+
+from typing import Any
+
+import pytest
+
+from trainer.rules import REGISTRY, Rule, RuleInputError
+
+from .samples import INPUTS
+
+EVERY = [pytest.param(rule, id=rule.name) for rule in REGISTRY.values()]
+
+
+def test_it_tells_of_every_bad_input_at_once() -> None:
+    """Text that is no length, an input left out and a value beyond its limit each have their own error."""
+    refused = REGISTRY["cartridges"].refusals(
+        {"edge": "no idea", "beads": 2, "cartridge": "10.1 fl oz", "bead_width": "0 in", "waste": "10 %"}
+    )
+
+    assert sorted(refused) == ["bead_depth", "bead_width", "edge"]
+    assert all(error.name == name for name, error in refused.items())
+
+
+def test_it_finds_nothing_wrong_with_good_inputs() -> None:
+    """Inputs that can be worked with are not refused."""
+    assert REGISTRY["exposure"].refusals({"roll_width": "39 3/8 in", "side_lap": "4 in"}) == {}
+
+
+@pytest.mark.parametrize("rule", EVERY)
+def test_it_refuses_what_a_call_refuses(rule: Rule[..., Any]) -> None:
+    """The first refusal of a call is among those told at once, in the same words."""
+    for name in (item.name for item in rule.inputs):
+        given = {item.name: INPUTS[item.name] for item in rule.inputs} | {name: "-7 parsecs"}
+        with pytest.raises(RuleInputError) as raised:
+            rule.checked(given)
+
+        assert str(rule.refusals(given)[name]) == str(raised.value)
+
+
+@pytest.mark.parametrize(
+    ("language", "says"),
+    [
+        ("en", "roll width: 3 in; it must be more than side lap (4 in). Measure again, or mend the number."),
+        ("es", "ancho del rollo: 3 in; debe ser más de traslape lateral (4 pulg). Mida otra vez o corrija el número."),
+    ],
+)
+def test_it_names_the_other_input_by_its_label(language: str, says: str) -> None:
+    """A bound that is another input reads as its label, never as the name that code uses."""
+    refused = REGISTRY["exposure"].refusals({"roll_width": "3 in", "side_lap": "4 in"})
+
+    assert refused["roll_width"].text(language) == says
