@@ -40,11 +40,17 @@ class _Section:
 
 @lru_cache(maxsize=64)
 def _sections(text: str) -> tuple[_Section, ...]:
-    """Part a lesson's Markdown at its headings, with the values and drawings that each part uses."""
+    """Part a lesson's Markdown at its headings, with the values and drawings of each part of the deepest kind.
+
+    Lists of all values and summaries stand above the steps: they would go with every question and help nobody.
+    """
     found = list(_HEADING.finditer(text))
+    deepest = max((len(match[1]) for match in found), default=2)  # the steps, where a lesson has them
     ends = [match.start() for match in found[1:]] + [len(text)]
     sections = []
     for match, end in zip(found, ends, strict=True):
+        if len(match[1]) < deepest:
+            continue
         body = text[match.end() : end]
         values = {name.removesuffix(".least").removesuffix(".most") for name in _VALUE.findall(body)}
         drawings = {f"drawing {name}" for name in _DRAWING.findall(body)}
