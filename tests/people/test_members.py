@@ -48,7 +48,11 @@ def test_it_journals_without_names(company: Company, office: Member) -> None:
 def test_it_gives_an_account_a_place_in_a_second_company(trainer: Member, other_company: Company) -> None:
     """A trainer who serves two companies stays one account, under the own name."""
     same = services.add_person(
-        company=other_company, name="Somebody Else", email=trainer.account.email.upper(), roles=["trainer"], by=None
+        company=other_company,
+        name="Somebody Else",
+        email=str(trainer.account.email).upper(),
+        roles=["trainer"],
+        by=None,
     )
 
     assert same == trainer.account

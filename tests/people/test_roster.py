@@ -17,7 +17,7 @@ from tests.factories import client_for
 from trainer.people import queries, services
 from trainer.people.access import Member
 from trainer.people.models import Account, Company, Crew, Membership
-from trainer.people.services.roster import RosterRefused, RosterRow
+from trainer.people.services.roster_file import RosterRefused, RosterRow
 
 HEAD = "name,number,email,language,roles,crew\n"
 GOOD = HEAD + "Ana Ruiz,41,,Spanish,trainee,Crew A\nBen Olsen,42,,English,foreman,Crew West\nCleo May,,,,,\n"

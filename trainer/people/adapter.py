@@ -1,6 +1,6 @@
 """Staff sign-in in our words; nobody registers by themselves."""
 
-from typing import Any, ClassVar
+from typing import Any
 
 from allauth.account.adapter import DefaultAccountAdapter
 from allauth.mfa.adapter import DefaultMFAAdapter
@@ -18,7 +18,7 @@ AGAIN = {
 class StaffAdapter(DefaultAccountAdapter):
     """Close registration; the office adds people."""
 
-    error_messages: ClassVar[dict[str, Any]] = {
+    error_messages = {  # noqa: RUF012  the library's own attribute
         **DefaultAccountAdapter.error_messages,
         "account_inactive": gettext_lazy("This account is closed. Ask the office of your company."),
         "email_password_mismatch": gettext_lazy("Address and password do not go together. Look at both and try again."),
@@ -43,7 +43,7 @@ class StaffAdapter(DefaultAccountAdapter):
 class SecondStepAdapter(DefaultMFAAdapter):
     """The second step in our words."""
 
-    error_messages: ClassVar[dict[str, Any]] = {
+    error_messages = {  # noqa: RUF012  the library's own attribute
         **DefaultMFAAdapter.error_messages,
         "incorrect_code": gettext_lazy("This code is not right, or it is not good any more. Take a fresh one."),
         "cannot_generate_recovery_codes": gettext_lazy("Recovery codes need an app or a passkey first."),

@@ -9,7 +9,8 @@ from trainer.people.services.members import (
     change_roles,
     end_membership,
 )
-from trainer.people.services.roster import check_roster, import_roster, read_roster
+from trainer.people.services.roster import check_roster, import_roster
+from trainer.people.services.roster_file import read_roster
 
 __all__ = [
     "add_company",

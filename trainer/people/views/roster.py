@@ -13,7 +13,7 @@ from django.utils.translation import ngettext
 from trainer.people import queries, services
 from trainer.people.access import Member, MemberRequest, page
 from trainer.people.forms import RosterForm
-from trainer.people.services.roster import RosterRefused, RosterRow
+from trainer.people.services.roster_file import RosterRefused, RosterRow
 from trainer.people.views.people import MANAGE
 
 PREVIEW_SECONDS = 60 * 60
