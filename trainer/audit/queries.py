@@ -1,7 +1,7 @@
 """Who holds what on a day, as known at an instant: the matrix, what lapses, and a foreman's crew; bounded queries."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Final
@@ -122,7 +122,7 @@ def rows_of(company: Company, members: Iterable[Membership], across: list[Column
     crews: dict[int, list[str]] = defaultdict(list)
     for account, name in _places(company, as_of).filter(account__in=accounts).values_list("account_id", "crew__name"):
         crews[account].append(name)
-    notice = company.lapse_notice_days
+    cell = _cells(as_of.on, company.lapse_notice_days)
     return [
         Row(
             account=member.account_id,
@@ -130,7 +130,7 @@ def rows_of(company: Company, members: Iterable[Membership], across: list[Column
             name=member.account.name,
             number=member.number,
             crews=", ".join(sorted(crews[member.account_id])),
-            cells=[_cell(column, best.get((member.account_id, *column.key)), as_of.on, notice) for column in across],
+            cells=[cell(column, best.get((member.account_id, *column.key))) for column in across],
         )
         for member in listed
     ]
@@ -163,11 +163,17 @@ def _best(company: Company, as_of: AsOf, accounts: Iterable[int]) -> dict[tuple[
     return best
 
 
-def _cell(column: Column, held: Held | None, on: date, notice: int) -> Cell:
-    if held is None:
-        return Cell(column, State.NONE, str(STATE_WORDS[State.NONE]))
-    state = state_until(held.valid_until, on, notice)
-    return Cell(column, state, str(STATE_WORDS[state]), held.valid_until, held.ref, held.revision)
+def _cells(on: date, notice: int) -> Callable[[Column, Held | None], Cell]:
+    """Give the function that makes a day's cells; each state is put into words once, not once a cell."""
+    words = {state: str(text) for state, text in STATE_WORDS.items()}
+
+    def cell(column: Column, held: Held | None) -> Cell:
+        if held is None:
+            return Cell(column, State.NONE, words[State.NONE])
+        state = state_until(held.valid_until, on, notice)
+        return Cell(column, state, words[state], held.valid_until, held.ref, held.revision)
+
+    return cell
 
 
 def _places(company: Company, as_of: AsOf) -> "QuerySet[CrewPlace]":

@@ -80,7 +80,7 @@ def module_document(
     record: CompletionRecord, *, sitting: Sitting, score: SittingScore, assigner: Account | None
 ) -> dict[str, Any]:
     """Give the document of a module record; the record's row is filled but for document and entry."""
-    title = dict(library.module_of(sitting.module_version).title)
+    title = {str(language): text for language, text in library.module_of(sitting.module_version).title.items()}
     zone = record.company.time_zone
     critical = sitting.sheets.filter(critical=True).order_by("question").values_list("question", flat=True)
     document = common(record, title=title, basis=first_training_day(sitting))

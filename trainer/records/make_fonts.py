@@ -34,7 +34,7 @@ def make(name: str, weight: int) -> Path:
     font = instancer.instantiateVariableFont(font, {"wght": weight, "opsz": 14}, updateFontNames=True)
     options = subset.Options()
     options.layout_features = ["kern", "mark", "mkmk", "ccmp", "locl"]
-    options.name_IDs = ["*"]
+    options.name_IDs = ["*"]  # type: ignore[list-item]  # the library takes the star for all names
     options.notdef_outline = True
     options.hinting = False
     options.glyph_names = False

@@ -5,7 +5,7 @@ erased while the record and the register stay whole.
 """
 
 from datetime import date
-from typing import ClassVar, cast
+from typing import Any, ClassVar, cast
 
 from django.db import models
 from django.db.models import F, Q
@@ -27,7 +27,7 @@ class QualificationQuerySet(AppendOnlyQuerySet):
 
     def visible_to(self, member: Member) -> "QualificationQuerySet":
         """Keep the qualifications of the member's company."""
-        return cast(QualificationQuerySet, self.filter(company=member.company))
+        return self.filter(company=member.company)
 
 
 class Qualification(AppendOnly):
@@ -38,7 +38,7 @@ class Qualification(AppendOnly):
     slug = models.SlugField(max_length=80)
     made_at = models.DateTimeField(default=clock.now)
 
-    objects = QualificationQuerySet.as_manager()
+    objects: ClassVar[Any] = QualificationQuerySet.as_manager()
 
     class Meta:
         constraints: ClassVar = [
@@ -112,7 +112,7 @@ class RecordQuerySet(AppendOnlyQuerySet):
         """Keep the company's records of the people whose rows the member may see."""
         rows = self.filter(company=member.company)
         accounts = account_ids_visible_to(member)
-        return cast(RecordQuerySet, rows if accounts is None else rows.filter(account__in=accounts))
+        return rows if accounts is None else rows.filter(account__in=accounts)
 
 
 class CompletionRecord(AppendOnly):
@@ -145,7 +145,7 @@ class CompletionRecord(AppendOnly):
     issued_at = models.DateTimeField(default=clock.now)
     issued_by = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="+", null=True)  # None: the program
 
-    objects = RecordQuerySet.as_manager()
+    objects: ClassVar[Any] = RecordQuerySet.as_manager()
 
     class Meta:
         constraints: ClassVar = [

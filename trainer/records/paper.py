@@ -9,7 +9,7 @@ import json
 import unicodedata
 from functools import lru_cache
 from pathlib import Path
-from typing import Final
+from typing import Final, cast
 
 import segno
 from django.utils import translation
@@ -60,7 +60,7 @@ def record_pdf(record: CompletionRecord) -> bytes:
 
 @lru_cache(maxsize=1)
 def _letters() -> frozenset[int]:
-    found = [frozenset(TTFont(FONTS / f"Inter-{weight}.ttf").getBestCmap()) for weight in ("Regular", "Bold")]
+    found = [frozenset(TTFont(FONTS / f"Inter-{weight}.ttf").getBestCmap() or ()) for weight in ("Regular", "Bold")]
     return found[0] & found[1]
 
 
@@ -190,7 +190,8 @@ class _Paper:
     def _count(self, text: str, width: float, size: float, style: str = "") -> int:
         """Count the lines that a text takes when it is wrapped."""
         self.pdf.set_font(FAMILY, style, size)
-        return len(self.pdf.multi_cell(width, size * 0.5, printable(text), dry_run=True, output="LINES", align="L"))
+        lines = self.pdf.multi_cell(width, size * 0.5, printable(text), dry_run=True, output="LINES", align="L")
+        return len(cast("list[str]", lines))
 
     def _notice(self, y: float) -> None:
         self.pdf.set_line_width(0.8)

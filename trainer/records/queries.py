@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Final, cast
+from typing import Final, Literal, cast
 from uuid import UUID
 
 from django.db.models import Count, Q, QuerySet
@@ -36,7 +36,7 @@ ENTRY_WORDS: Final = {
 }
 
 
-def page_language() -> str:
+def page_language() -> Literal["en", "es"]:
     """Give `en` or `es`: the language of the page that is being made."""
     return "es" if (get_language() or "en").startswith("es") else "en"
 
@@ -44,10 +44,9 @@ def page_language() -> str:
 # ---------------------------------------------------------------------------------------------------------- records
 def records() -> RecordQuerySet:
     """Give records with what their pages need, in one query."""
-    rows = CompletionRecord.objects.select_related(
+    return CompletionRecord.objects.select_related(
         "company", "account", "document", "revocation__by", "specification_revision", "entry"
     )
-    return cast(RecordQuerySet, rows)
 
 
 def visible_record(member: Member, ref: UUID) -> CompletionRecord | None:
@@ -118,7 +117,7 @@ def standing(company: Company, *, on: date, known_at: datetime | None = None) ->
     if known_at is not None:
         rows = rows.filter(issued_at__lte=known_at)
         revoked &= Q(revocation__at__lte=known_at)
-    return cast(RecordQuerySet, rows.exclude(revoked))
+    return rows.exclude(revoked)
 
 
 def held(
