@@ -22,6 +22,7 @@ def make(world: World) -> dict[str, Any]:
         "module_slug": SLUG,
         "module_version": queries.current_module(SLUG),
         "question_stem": "exposure",
+        "rule_name": "course_count",
         "specification_name": SPECIFICATION,
         "specification_label": NEW,
         "specification_revision": adopted,

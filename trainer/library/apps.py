@@ -26,6 +26,16 @@ class LibraryConfig(AppConfig):
             in_company=True,
         )
         menu.add(
+            60,
+            _("Calculator"),
+            "calculator",
+            Role.FOREMAN,
+            Role.TRAINER,
+            Role.EVALUATOR,
+            Role.OFFICE,
+            in_company=True,
+        )
+        menu.add(
             70,
             _("Specifications"),
             "specifications",

@@ -3,6 +3,7 @@
 from django.urls import URLPattern, URLResolver, path
 
 from trainer.library import views
+from trainer.library.calculator import views as calculator
 
 STAFF = "c/<slug:company>"
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -14,4 +15,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{STAFF}/specifications/", views.specifications, name="specifications"),
     path(f"{STAFF}/specifications/<slug:name>/<str:label>/", views.specification, name="specification"),
     path(f"{STAFF}/specifications/<slug:name>/<str:label>/adopt/", views.adopt, name="adopt"),
+    path(f"{STAFF}/calculator/", calculator.calculator, name="calculator"),
+    path(f"{STAFF}/calculator/<slug:rule>/", calculator.calculator_rule, name="calculator-rule"),
 ]

@@ -1,0 +1,140 @@
+"""The answer of a rule as a page shows it: the value in words, the steps, and the drawing where one fits."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, Final
+
+from trainer.drawings import DrawingInputError, draw, drawing_inputs, get_drawing
+from trainer.drawings.sheet import Drawing
+from trainer.rules.dimensions import COUNT, DISTANCE, LENGTH, Dimension, decimal
+from trainer.rules.lengths import length_text
+from trainer.rules.registry import Rule, Working, get_rule
+from trainer.rules.specification import Specification
+from trainer.rules.words import label, steps_text
+
+MOST_ENTRIES: Final = 200  # of a list of lengths; a longer one is told by its number
+MOST_DRAWN: Final = 60  # pieces or lines of one drawing; more would be one black block
+
+# The drawing that shows a rule's answer, and which of its worked-out numbers are printed on it.
+DRAWN: Final[dict[str, tuple[str, str]]] = {
+    "exposure": ("side_lap", "exposure"),
+    "course_count": ("roof_plan", "courses"),
+    "chalk_lines": ("roof_plan", "chalk_lines"),
+    "last_course_width": ("roof_plan", "last_course_width"),
+    "lap_offset": ("ply_offset", "lap_offset"),
+    "cap_restart": ("ply_offset", "lap_offset"),
+    "least_stagger": ("end_lap_stagger", "stagger"),
+    "metal_pieces": ("metal_run", "metal_pieces"),
+    "metal_laps": ("metal_run", "metal_pieces"),
+    "last_metal_piece": ("metal_run", "last_metal_piece"),
+    "nails_two_rows": ("nail_rows", "nails"),
+    "strip_cover": ("edge_section", "strip_cover"),
+    "joint_gap_over": ("deck_joint", ""),
+    "corner_cut_edge": ("t_joint", ""),
+    "bead_yield": ("bead_position", ""),
+    "cartridges": ("bead_position", ""),
+}
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a rule gave, in words.
+
+    Attributes:
+        label, text: what was found, and how much.
+        other: the same in the other system of units; empty where that says nothing new.
+        exact: a count before it was rounded up; empty where nothing was.
+        entries: a list's lengths in order; `left_out` how many more there are.
+        steps: lines of `steps_text`.
+        rounds_up, rounds_down: whether a step is rounded, so that its arrow is explained.
+    """
+
+    label: str
+    text: str
+    other: str
+    exact: str
+    entries: tuple[str, ...]
+    left_out: int
+    steps: list[dict[str, Any]]
+    rounds_up: bool
+    rounds_down: bool
+    drawing: Drawing | None
+
+
+def answer_of(
+    working: Working[Any], specification: Specification | None, part: str | None, units: str, language: str
+) -> Answer:
+    """Put a rule's working into words."""
+    rule = working.rule
+    assert rule is not None  # noqa: S101  a rule that was called sets it
+    entries = working.value if isinstance(working.value, tuple) else ()
+    steps = steps_text(working, language, units)
+    how = "".join(step["expression"] for step in steps)
+    return Answer(
+        label=label(rule.gives, language),
+        text=_text(rule.result, working.value, units, language),
+        other=_other(rule.result, working.value, units, language),
+        exact=_exact(working),
+        entries=tuple(length_text(entry, units=units, language=language) for entry in entries[:MOST_ENTRIES]),
+        left_out=max(len(entries) - MOST_ENTRIES, 0),
+        steps=steps,
+        rounds_up="↑" in how,
+        rounds_down="↓" in how,
+        drawing=_drawing(working, specification, part, units, language),
+    )
+
+
+def _text(dimension: Dimension, value: Any, units: str, language: str) -> str:
+    if isinstance(value, tuple):
+        return str(len(value))
+    if dimension is LENGTH or dimension is DISTANCE:
+        return length_text(value, units=units, language=language, about=True)
+    return dimension.text(value, units, language)
+
+
+def _other(dimension: Dimension, value: Any, units: str, language: str) -> str:
+    if isinstance(value, tuple | bool):
+        return ""
+    here, there = (dimension.text(value, system, language) for system in ("imperial", "metric"))
+    shown, other = (there, here) if units == "metric" else (here, there)
+    return "" if other == shown else other
+
+
+def _exact(working: Working[Any]) -> str:
+    if working.rule is None or working.rule.result is not COUNT or working.before_rounding >= working.value:
+        return ""
+    return decimal(Fraction(working.before_rounding), 2)
+
+
+def _drawing(
+    working: Working[Any], specification: Specification | None, part: str | None, units: str, language: str
+) -> Drawing | None:
+    """Draw what was worked out, to scale; None where no drawing fits, or where these measures can't be drawn."""
+    rule = working.rule
+    if rule is None or rule.name not in DRAWN or _crowded(working):
+        return None
+    name, show = DRAWN[rule.name]
+    given = _drawn_inputs(rule, name, working.inputs)
+    try:
+        filled = drawing_inputs(name, given, specification, part)
+        return draw(name, filled, units=units, language=language, key="answer", show=show)
+    except DrawingInputError:
+        return None
+
+
+def _crowded(working: Working[Any]) -> bool:
+    counts = [step.value for step in working.steps if isinstance(step.value, int) and not isinstance(step.value, bool)]
+    lists = [len(value) for value in (working.value, *working.inputs.values()) if isinstance(value, tuple)]
+    return max([0, *lists, *counts]) > MOST_DRAWN
+
+
+def _drawn_inputs(rule: Rule[..., Any], name: str, inputs: dict[str, Any]) -> dict[str, object]:
+    """Give the drawing the rule's inputs that it has by the same name, and the two that it calls otherwise."""
+    known = {declared.name for declared in get_drawing(name).inputs}
+    given: dict[str, object] = {key: value for key, value in inputs.items() if key in known and value is not None}
+    if rule.name == "nails_two_rows":
+        given |= {
+            "nail_spacing": inputs["spacing"],
+            "row_spacing": get_rule("spacing_in_row")(spacing=inputs["spacing"]).value,
+        }
+    return given

@@ -1,0 +1,136 @@
+"""The form of a rule: one field for each input, each with its own sentence when it cannot be read."""
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from crispy_forms.helper import FormHelper
+from crispy_forms.layout import Submit
+from django import forms
+from django.utils.text import capfirst
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from trainer.library.calculator.filling import typed_text
+from trainer.rules.dimensions import DISTANCE, FLAG, LENGTH, LENGTHS, SHARE, Dimension
+from trainer.rules.registry import Input, Rule, RuleInputError, Working
+from trainer.rules.words import label
+
+LONGEST: Final = 60  # letters of one quantity
+LONGEST_LIST: Final = 600
+TAPE: Final = (LENGTH, DISTANCE, LENGTHS)
+SHARES: Final = ("10 %", "1/3")
+
+
+class QuantityField(forms.CharField):
+    """A quantity as it is written on the job, read into the value that a rule takes; None when nothing is written."""
+
+    def __init__(self, *, dimension: Dimension, language: str, **kwargs: Any) -> None:
+        super().__init__(
+            required=False,
+            max_length=LONGEST_LIST if dimension.kind is tuple else LONGEST,
+            widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}),
+            **kwargs,
+        )
+        self.dimension, self.language = dimension, language
+
+    def clean(self, value: Any) -> Any:
+        """Read the text.
+
+        Raises:
+            ValidationError: It is not a quantity of the field's dimension; says what is wrong and how to write it.
+        """
+        text = super().clean(value)
+        if not text:
+            return None
+        if self.dimension is SHARE and not _marked(text):
+            raise forms.ValidationError(
+                gettext("“%(text)s” can mean a percent or a part. Write %(percent)s, or a fraction such as %(part)s.")
+                % {"text": text, "percent": f"{text} %", "part": SHARES[1]}
+            )
+        try:
+            return self.dimension.parse(text)
+        except ValueError as error:
+            message = getattr(error, "message", None)
+            raise forms.ValidationError(message(self.language) if message else str(error)) from None
+
+
+class FlagField(forms.ChoiceField):
+    """Yes or no; None while neither is chosen."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        choices = (("yes", _("Yes")), ("no", _("No")))
+        super().__init__(required=False, choices=choices, widget=forms.RadioSelect(), **kwargs)
+
+    def clean(self, value: Any) -> bool | None:
+        """Give True for yes, False for no."""
+        chosen = super().clean(value)
+        return chosen == "yes" if chosen else None
+
+
+def _marked(text: str) -> bool:
+    """A bare number is no share: 10 could be a tenth or ten times as much. Nothing is nothing either way."""
+    bare = text.replace(",", ".").strip()
+    return not bare.replace(".", "").isdigit() or not float(bare)
+
+
+class CalculatorForm(forms.Form):
+    """The inputs of a rule. Once valid, `working` is the rule's value with its steps."""
+
+    working: Working[Any] | None = None
+
+    def __init__(
+        self,
+        data: Mapping[str, str] | None,
+        *,
+        rule: Rule[..., Any],
+        language: str,
+        **kwargs: Any,
+    ) -> None:
+        super().__init__(data, **kwargs)
+        self.rule, self.language = rule, language
+        self.use_required_attribute = False
+        for item in rule.inputs:
+            self.fields[item.name] = _field(item, language)
+        self.helper = FormHelper()
+        self.helper.form_tag = False  # the page adds what the address carries besides
+        self.helper.disable_csrf = True
+        self.helper.add_input(Submit("", _("Work it out")))
+
+    def clean(self) -> dict[str, Any]:
+        """Check every input against the rule's limits, then work; a refusal stands beside the input it is about."""
+        values = {name: value for name, value in self.cleaned_data.items() if value is not None}
+        required = {item.name: item for item in self.rule.inputs if item.required}
+        for name, error in self.rule.refusals(values).items():
+            if name in self.errors:
+                continue
+            missing = name in required and name not in values
+            said = _missing(required[name], self.language) if missing else capfirst(error.text(self.language))
+            self.add_error(name, said)
+        if not self.errors:
+            try:
+                self.working = self.rule.answer(values)
+            except RuleInputError as error:
+                self.add_error(error.name, capfirst(error.text(self.language)))
+        return self.cleaned_data
+
+
+def _field(item: Input, language: str) -> forms.Field:
+    name = capfirst(label(item.name, language))
+    if item.dimension is FLAG:
+        return FlagField(label=name)
+    return QuantityField(dimension=item.dimension, language=language, label=name)
+
+
+def example_of(dimension: Dimension, language: str, units: str = "imperial") -> str:
+    """Give an example of a quantity as it is typed, in the reader's words."""
+    if dimension is SHARE:
+        return SHARES[0]
+    return typed_text(dimension, dimension.parse(dimension.example), units, language)
+
+
+def _missing(item: Input, language: str) -> str:
+    if item.dimension is FLAG:
+        return gettext("Choose yes or no.")
+    return gettext("Nothing is written here. Write it, such as %(example)s.") % {
+        "example": example_of(item.dimension, language)
+    }

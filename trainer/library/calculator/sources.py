@@ -1,0 +1,55 @@
+"""Where a rule comes from, in words: document, clause, edition, jurisdiction."""
+
+from typing import Any, Final
+
+from django.utils.functional import Promise
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from trainer.rules.registry import Rule
+
+# What sources say in plain words; titles of documents stay as they are printed.
+WORDS: Final[dict[str, Promise]] = {
+    "common practice": _("common practice"),
+    "definition": _("definition"),
+    "geometry": _("geometry"),
+    "linear expansion": _("linear expansion"),
+    "change of length = coefficient × length × change of temperature": _(
+        "change of length = coefficient × length × change of temperature"
+    ),
+    "Magnus formula": _("Magnus formula"),
+    "coefficients 17.625 and 243.04 °C": _("coefficients 17.625 and 243.04 °C"),
+    "hypergeometric distribution": _("hypergeometric distribution"),
+    "drawn without replacement": _("drawn without replacement"),
+    "binomial distribution": _("binomial distribution"),
+    "success-run relation": _("success-run relation"),
+    "tables I and II-A": _("tables I and II-A"),
+    "41.82 lb/ft² per inch of thickness": _("41.82 lb/ft² per inch of thickness"),
+    "US": _("US"),
+    "US federal work": _("US federal work"),
+    "US model code": _("US model code"),
+    "US military work": _("US military work"),
+    "US military work; coatings practice": _("US military work; coatings practice"),
+    "US federal; state plans differ": _("US federal; state plans differ"),
+}
+
+
+def source_facts(rule: Rule[..., Any]) -> list[dict[str, str]]:
+    """Give name and text of each fact of the rule's source; `lang` is "en" where the text stays as it is printed."""
+    source = rule.source
+    named = (
+        (gettext("Document"), source.document),
+        (gettext("Clause"), source.clause),
+        (gettext("Edition"), source.edition),
+        (gettext("Jurisdiction"), source.jurisdiction),
+        (gettext("Edition of this rule"), str(rule.edition)),
+    )
+    return [{"name": name, "text": _said(text), "lang": _lang(text)} for name, text in named if text]
+
+
+def _said(text: str) -> str:
+    return str(WORDS.get(text, text))
+
+
+def _lang(text: str) -> str:
+    return "" if text in WORDS or not any(letter.isalpha() for letter in text) else "en"
