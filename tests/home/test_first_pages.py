@@ -8,11 +8,13 @@ from django.conf import settings
 from django.test import Client
 
 from tests import factories
+from trainer.base import clock
 from trainer.library import queries as library
 from trainer.library.services import adopt_specification, load_lessons
 from trainer.people import services as people
 from trainer.people.access import Member
 from trainer.people.models import Company, Crew, Role
+from trainer.training import progress
 from trainer.training import services as training
 
 MODULE = "base-sheet-layout"
@@ -94,3 +96,38 @@ def test_it_shows_a_trainer_how_many_have_completed(
     assert "Base sheet layout and laps" in page
     assert "0 of 1" in page
     assert "Edge metal" not in page
+
+
+@pytest.mark.parametrize(
+    ("held_until", "counts"),
+    [(None, True), (-1, False), (0, True), (60, True)],
+    ids=["for good", "had lapsed", "held that day", "lapsed since"],
+)
+def test_it_counts_a_completion_that_held_when_it_was_asked_or_later(
+    company: Company, crew: Crew, trainee: Member, trainer: Member, held_until: int | None, counts: bool
+) -> None:
+    """What was done when it was asked is done, also when the record has lapsed by now; what had lapsed is not."""
+    load_lessons(folder=settings.LESSONS_DIR)
+    with clock.fixed(clock.now() - timedelta(days=90)):
+        asked = company.today()
+        row = training.assign(company=company, module=MODULE, due=asked, by=trainer.account, crew=crew)
+    last = None if held_until is None else asked + timedelta(days=held_until)
+    held_from = asked - timedelta(days=30)
+    done = progress.completed_days(row, [progress.Completion(trainee.account.pk, MODULE, held_from, last)])
+
+    assert done == ({trainee.account.pk: held_from} if counts else {})
+
+
+def test_it_drops_what_was_assigned_to_somebody_who_has_left(
+    company: Company, trainee: Member, trainer: Member, sign_in: Callable[[Member], Client]
+) -> None:
+    """A person who no longer belongs to the company is not overdue."""
+    load_lessons(folder=settings.LESSONS_DIR)
+    training.assign(company=company, module=MODULE, due=company.today(), by=trainer.account, account=trainee.account)
+    before = sign_in(trainer).get("/c/own/today/").content.decode()
+    people.end_membership(company=company, account=trainee.account, by=None)
+    after = sign_in(trainer).get("/c/own/today/").content.decode()
+
+    assert trainee.account.name in before
+    assert "0 of 1" in before
+    assert "0 of 1" not in after

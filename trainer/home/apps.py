@@ -16,6 +16,6 @@ class HomeConfig(AppConfig):
         from trainer.home.queries import module_completions  # noqa: PLC0415  models load only once apps are ready
         from trainer.training import progress  # noqa: PLC0415
 
-        progress.look_up_completion_with(module_completions)
+        progress.look_up_completions_with(module_completions)
         menu.add(10, _("For today"), "today", "trainee", in_company=False)
         menu.add(5, _("Today"), "trainer-day", "trainer", "evaluator", in_company=True)

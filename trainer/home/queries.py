@@ -1,7 +1,7 @@
 """Reads for the first pages: what is due today, for one person or for the people of a trainer."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -19,14 +19,15 @@ from trainer.training.models import Assignment
 SOON = timedelta(days=14)  # a trainer's page shows what falls due within two weeks
 
 
-def module_completions(company: Company, module: str, people: Iterable[Account]) -> dict[int, date]:
-    """Give the day from which each person holds a record of the module that stands today, by account id; one query."""
-    today = company.today()
+def module_completions(
+    company: Company, modules: Collection[str], people: Collection[Account]
+) -> list[progress.Completion]:
+    """Give the module records of the people that nobody revoked, oldest first; one query."""
     rows = CompletionRecord.objects.filter(
-        company=company, kind=RecordKind.MODULE, subject=module, account__in=list(people), revocation__isnull=True
+        company=company, kind=RecordKind.MODULE, subject__in=modules, account__in=people, revocation__isnull=True
     )
-    standing = rows.filter(effective_on__lte=today).exclude(valid_until__lt=today).order_by("effective_on", "pk")
-    return dict(standing.values_list("account_id", "effective_on"))
+    found = rows.order_by("effective_on", "pk").values_list("account_id", "subject", "effective_on", "valid_until")
+    return [progress.Completion(*row) for row in found]
 
 
 @dataclass(frozen=True)
@@ -48,12 +49,12 @@ def tasks_for(member: Member) -> list[Task]:
     minutes = training.minutes_read(company=member.company, accounts=[member.account])
     practice = {row["slug"]: row for row in training.practice_list(member)}
     lines = {line.plan.module: line for line in exams.exam_lines(member)}
+    due = [row for row in training.due_for(member) if row.module in practice]
+    completions = progress.completions(member.company, {row.module for row in due}, [member.account])
     tasks = []
-    for row in training.due_for(member):
-        if row.module not in practice:
-            continue
+    for row in due:
         line = lines.get(row.module)
-        done = module_completions(member.company, row.module, [member.account]).get(member.account.pk)
+        done = progress.completed_days(row, completions).get(member.account.pk)
         tasks.append(
             Task(
                 row,
@@ -87,13 +88,12 @@ def assignment_lines(member: Member) -> list[AssignmentLine]:
     for due in training.assignments_due(member.company, on=member.today):
         if due.assignment.due <= member.today + SOON:
             by_assignment[due.assignment].append(due.account)
-    modules: dict[str, set[Account]] = defaultdict(set)
-    for row, people in by_assignment.items():
-        modules[row.module].update(people)
-    done = {module: progress.completed_days(member.company, module, people) for module, people in modules.items()}
+    everybody = {account for people in by_assignment.values() for account in people}
+    completions = progress.completions(member.company, {row.module for row in by_assignment}, everybody)
     lines = []
     for row, people in by_assignment.items():
-        completed = sum(account.pk in done[row.module] for account in people)
+        days = progress.completed_days(row, completions)
+        completed = sum(account.pk in days for account in people)
         overdue = row.due < member.today
         if not (overdue and completed == len(people)):
             title = titles.get(row.module, row.module)

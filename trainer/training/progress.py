@@ -4,16 +4,28 @@ Completion is known above this app; whoever keeps records says how to look it up
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from trainer.base import clock
 from trainer.people.models import Account, Company
 from trainer.training import queries
 from trainer.training.models import Assignment, PracticeCase
 
-Completed = Callable[[Company, str, Iterable[Account]], dict[int, date]]
-_lookups: list[Completed] = []
+
+@dataclass(frozen=True)
+class Completion:
+    """A module that somebody completed: held from a day on, until a last day where there is one."""
+
+    account_id: int
+    module: str
+    held_from: date
+    held_until: date | None
+
+
+LookUp = Callable[[Company, Collection[str], Collection[Account]], Iterable[Completion]]
+_lookups: list[LookUp] = []
 
 
 @dataclass(frozen=True)
@@ -27,14 +39,27 @@ class Progress:
     completed_on: date | None
 
 
-def look_up_completion_with(lookup: Completed) -> None:
-    """Say how to find who has completed a module: company, module, people -> day by account id."""
-    _lookups[:] = [lookup]
+def look_up_completions_with(look_up: LookUp) -> None:
+    """Say how to find what was completed, oldest first: by company, modules and people."""
+    _lookups[:] = [look_up]
 
 
-def completed_days(company: Company, module: str, people: Iterable[Account]) -> dict[int, date]:
-    """Give the day on which each person completed the module, by account id; people without one are left out."""
-    return _lookups[0](company, module, list(people)) if _lookups else {}
+def completions(company: Company, modules: Collection[str], people: Collection[Account]) -> list[Completion]:
+    """Give what the people completed of the modules, oldest first, in one query."""
+    return list(_lookups[0](company, modules, people)) if _lookups else []
+
+
+def completed_days(assignment: Assignment, among: Iterable[Completion]) -> dict[int, date]:
+    """Give the day from which each person holds what was assigned, by account id; who does not is left out.
+
+    A completion counts when it held on the day of the assignment or was made since: one that had lapsed does not.
+    """
+    since = clock.day_in(assignment.company.time_zone, assignment.made_at)
+    return {
+        one.account_id: one.held_from
+        for one in among
+        if one.module == assignment.module and (one.held_until is None or one.held_until >= since)
+    }
 
 
 def progress_of(assignment: Assignment, *, on: date) -> list[Progress]:
@@ -46,7 +71,7 @@ def progress_of(assignment: Assignment, *, on: date) -> list[Progress]:
     answered = PracticeCase.objects.filter(company=company, account__in=people, module=module).answered()
     for account, right in answered.values_list("account_id", "right"):
         tries[account].append(bool(right))
-    days = completed_days(company, module, people)
+    days = completed_days(assignment, completions(company, [module], people))
     return [
         Progress(
             account,

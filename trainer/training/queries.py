@@ -51,7 +51,7 @@ class Standing:
 
 def assignments(member: Member) -> QuerySet[Assignment]:
     """Give the assignments that the member may see, with whom they name and how they ended."""
-    return Assignment.objects.visible_to(member).select_related("account", "crew", "made_by", "end")
+    return Assignment.objects.visible_to(member).select_related("account", "crew", "made_by", "end", "company")
 
 
 def own_readings(member: Member) -> QuerySet[Reading]:
@@ -82,22 +82,31 @@ def assignments_due(company: Company, *, on: date) -> list[Due]:
     rows = list(
         Assignment.objects.filter(company=company)
         .open()
-        .select_related("account", "crew", "made_by")
+        .select_related("account", "crew", "made_by", "company")
         .order_by("due", "pk")
     )
     on_crew = _people_at_due(rows, on=on)
+    here = _belonging(company, on=on)
     due: list[Due] = []
     for row in rows:
         people = [row.account] if row.account is not None else on_crew[row.pk]
-        due += [Due(row, account) for account in people]
+        due += [Due(row, account) for account in people if account.pk in here]
     return due
+
+
+def _belonging(company: Company, *, on: date) -> set[int]:
+    """Give the ids of the accounts that belong to the company on a day; one query."""
+    rows = in_force(Membership.objects.filter(company=company), key=Membership.KEY, on=on)
+    return set(rows.exclude(roles="").values_list("account_id", flat=True))
 
 
 def falls_on(assignment: Assignment, *, on: date) -> list[Account]:
     """Give the people that one assignment falls on."""
-    if assignment.account is not None:
-        return [assignment.account]
-    return _people_at_due([assignment], on=on)[assignment.pk]
+    people = (
+        [assignment.account] if assignment.account is not None else _people_at_due([assignment], on=on)[assignment.pk]
+    )
+    here = _belonging(assignment.company, on=on)
+    return [account for account in people if account.pk in here]
 
 
 def _people_at_due(rows: Iterable[Assignment], *, on: date) -> dict[int, list[Account]]:
@@ -118,7 +127,9 @@ def _people_at_due(rows: Iterable[Assignment], *, on: date) -> dict[int, list[Ac
 def due_for(member: Member) -> list[Assignment]:
     """List what is assigned to the member, alone or with the crew, first due first; each module once."""
     crews = crews_of(company=member.company, account=member.account, on=member.today)
-    rows = Assignment.objects.filter(company=member.company).open().select_related("made_by", "crew", "account")
+    rows = (
+        Assignment.objects.filter(company=member.company).open().select_related("made_by", "crew", "account", "company")
+    )
     mine = rows.filter(account=member.account) | rows.filter(crew__in=crews)
     asked = list(mine.order_by("due", "pk"))
     fell = _people_at_due(asked, on=member.today)
