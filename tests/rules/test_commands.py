@@ -5,7 +5,7 @@ from io import StringIO
 from typing import Any
 
 import pytest
-from django.core.management import CommandError, call_command
+from django.core.management import CommandError, call_command, execute_from_command_line
 
 from trainer.rules import REGISTRY
 
@@ -71,6 +71,13 @@ def test_it_fills_inputs_from_a_specification_and_takes_its_names() -> None:
     assert filled["value"] == 9
     assert named["value"] == 3
     assert part["text"] == "3 ft 1/8 in"
+
+
+def test_it_takes_options_before_inputs(capfd: pytest.CaptureFixture[str]) -> None:
+    """`rule NAME --specification X run=…` is as good as the options at the end, typed on a command line."""
+    execute_from_command_line(["manage.py", "rule", "course_count", "--specification", REVISION, "run=24 ft 6 in"])
+
+    assert capfd.readouterr().out.splitlines()[-1].startswith("9  (")
 
 
 def test_it_answers_in_spanish_and_metric() -> None:

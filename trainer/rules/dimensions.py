@@ -182,6 +182,20 @@ class _Count(Dimension):
         return int(exact)
 
 
+class _Letter(_Count):
+    """The code letter of a sampling table, kept as its place in the table: 0 is A; there is no I."""
+
+    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+        return "ABCDEFGHJKLMNPQR"[value]
+
+
+class _Angle(Dimension):
+    """An angle: its sign stands close to the number."""
+
+    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+        return f"{decimal(Fraction(value), self.places)}°"
+
+
 class _Share(Dimension):
     """A part of a whole: percent where that is short, else a fraction."""
 
@@ -249,6 +263,7 @@ def _scales(**sizes: Fraction | int) -> dict[str, tuple[Fraction, Fraction]]:
 
 
 _FOOT_M = Fraction(3048, 10000)
+_MILE_KM = Fraction("1.609344")
 _OZ_ML = Fraction("29.5735295625")
 _GRAVITY = Fraction("9.80665")
 _LB_KG = Fraction("0.45359237")
@@ -312,7 +327,13 @@ DURATION = Dimension("time", "min", units=_scales(min=1, h=60, day=1440, days=14
 DAYS = Dimension("days", "day", units=_by(_scales(min=1, h=60, day=1440, days=1440), "day"), places=1,
                  signs={"day": ("days", "días")}, spoken=("a number of days", "un número de días"),
                  example="3 day")  # fmt: skip
-ANGLE = Dimension("angle", "deg", least=-360, most=360, places=2, signs={"deg": "°"}, spoken=("an angle", "un ángulo"),
+SPEED = Dimension("speed", "mph", places=1, most=400, metric="km/h", example="15 mph",
+                  units={"mph": (Fraction(1), Fraction(0)), "km/h": (1 / _MILE_KM, Fraction(0)),
+                         "m/s": (Fraction(36, 10) / _MILE_KM, Fraction(0))},
+                  spoken=("a wind speed", "una velocidad del viento"))  # fmt: skip
+LETTER = _Letter("code letter", "", kind=int, places=0, most=15, spoken=("a code letter", "una letra clave"),
+                 example="3")  # fmt: skip
+ANGLE = _Angle("angle", "deg", least=-360, most=360, places=2, signs={"deg": "°"}, spoken=("an angle", "un ángulo"),
                   units={"deg": (Fraction(1), Fraction(0)), "degree": (Fraction(1), Fraction(0)),
                          "degrees": (Fraction(1), Fraction(0))}, example="45 deg")  # fmt: skip
 SLOPE = Dimension("slope", "in per ft", inch_factor=Fraction(1, 12), places=4, most=240,
@@ -343,7 +364,7 @@ DIMENSIONS: dict[str, Dimension] = {
     item.name: item
     for item in (LENGTH, DISTANCE, LENGTHS, AREA, SQUARES, COUNT, VOLUME, GALLONS, RATE, MASS, TEMPERATURE,
                  TEMPERATURE_DIFFERENCE, SHARE, DURATION, DAYS, ANGLE, SLOPE, GAUGE, LOAD, LOAD_PER_DEPTH,
-                 EXPANSION, NUMBER, FLAG)
+                 EXPANSION, SPEED, LETTER, NUMBER, FLAG)
 }  # fmt: skip
 
 Length = Annotated[Fraction, LENGTH]
@@ -367,6 +388,8 @@ Gauge = Annotated[int, GAUGE]
 Load = Annotated[Fraction, LOAD]
 LoadPerDepth = Annotated[Fraction, LOAD_PER_DEPTH]
 Expansion = Annotated[Fraction, EXPANSION]
+Speed = Annotated[Fraction, SPEED]
+Letter = Annotated[int, LETTER]
 Number = Annotated[Fraction, NUMBER]
 Flag = Annotated[bool, FLAG]
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from trainer.rules import RuleInputError, UnknownRuleError, get_rule, resolve_inputs
 from trainer.rules.specification import (
@@ -28,6 +28,12 @@ class Command(BaseCommand):
     help = 'Work one rule, for example: rule course_count run="24 ft 6 in" --specification two-ply-self-adhered/2026'
     requires_system_checks = ()
     requires_migrations_checks = False
+
+    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
+        """Let options stand anywhere among the inputs."""
+        parser = super().create_parser(prog_name, subcommand, **kwargs)
+        parser.parse_args = parser.parse_intermixed_args  # type: ignore[method-assign]
+        return parser
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         """Declare the options."""
