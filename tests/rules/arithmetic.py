@@ -4,6 +4,7 @@ It shares nothing with the rules: it reads `{run} ÷ ({roll_width} − {side_lap
 """
 
 import math
+import operator
 import re
 from collections.abc import Mapping
 from fractions import Fraction
@@ -49,8 +50,8 @@ class Reader:
     def rounded(self) -> Any:
         """A sum with its rounding sign."""
         value = self.sum()
-        if self.peek() in {"≤", "≥"}:
-            return value <= self.sum() if self.take() == "≤" else value >= self.sum()
+        if self.peek() in COMPARED:
+            return COMPARED[self.take()](value, self.sum())
         while self.peek() in {"↑", "↓"}:
             value = _ceil(value) if self.take() == "↑" else _floor(value)
         return value
@@ -105,6 +106,9 @@ class Reader:
         return FUNCTIONS[name](*arguments)
 
 
+COMPARED: dict[str, Any] = {"≤": operator.le, "≥": operator.ge, ">": operator.gt}
+
+
 def _least(*values: Any) -> Any:
     return min(values[0]) if isinstance(values[0], tuple) else min(values)
 
@@ -147,6 +151,26 @@ def _choose(among: Any, chosen: Any) -> Fraction:
     return ways
 
 
+def _hypergeometric(lot: Any, bad: Any, looked: Any, accepted: Any) -> Fraction:
+    # seams are drawn one after the other: chances of having found so many bad ones
+    chances = {0: Fraction(1)}
+    for drawn in range(int(looked)):
+        after: dict[int, Fraction] = {}
+        for found, chance in chances.items():
+            hit = Fraction(int(bad) - found, int(lot) - drawn)
+            after[found + 1] = after.get(found + 1, Fraction(0)) + chance * hit
+            after[found] = after.get(found, Fraction(0)) + chance * (1 - hit)
+        chances = after
+    return sum((chance for found, chance in chances.items() if found <= accepted), Fraction(0))
+
+
+def _binomial(share: Any, looked: Any, accepted: Any) -> Fraction:
+    chances = [Fraction(1)]
+    for _ in range(int(looked)):
+        chances = [a * (1 - share) + b * share for a, b in zip([*chances, 0], [0, *chances], strict=True)]
+    return sum(chances[: int(accepted) + 1], Fraction(0))
+
+
 def _area(across: tuple[Any, ...], up: tuple[Any, ...]) -> Any:
     # a fan of triangles from the first corner
     total = Fraction(0)
@@ -168,6 +192,12 @@ FUNCTIONS: dict[str, Any] = {
     "choose": _choose,
     "table": {40: Fraction(8), 26: Fraction(3, 4) / 144}.__getitem__,  # the two samples: lot of 40, 26 gauge in lb/in²
     "min": _least, "max": max, "nearest": _nearest, "first": _first, "cut": _cut, "rolls": _rolls,
+    "all": lambda *flags: all(flags), "any": lambda *flags: any(flags),
+    "power": lambda value, exponent: Fraction(float(value) ** float(exponent)),
+    "letter": {40: Fraction(3)}.__getitem__,  # the sample: a lot of 40 has letter D
+    "plan": lambda letter, limit: {(3, Fraction(13, 200)): 8}[letter, limit],
+    "accepts": lambda letter, limit: {(3, Fraction(13, 200)): 1}[letter, limit],
+    "hypergeometric": _hypergeometric, "binomial": _binomial,
     "sum": lambda values: sum(values, Fraction(0)),
 }  # fmt: skip
 

@@ -132,12 +132,75 @@ INPUTS: dict[str, str | int] = {
     "top_overhang": "2 in",
     "upper": "13 ft 6 in; 29 ft",
     "waste": "10 %",
+    "accepted": 1,
+    "anchor_give": "6 in",
+    "board_length": "8 ft",
+    "board_width": "4 ft",
+    "clear_height": "14 ft",
+    "clear_margin": "2 ft",
+    "close_time": "55 min",
+    "corner_plates": 32,
+    "cricket_slope": "1/2 in per ft",
+    "cricket_width": "10 ft",
+    "deceleration": "3 ft 6 in",
+    "deck_load": "20 psf",
+    "edge_plates": 20,
+    "fall_clearance": "13 ft",
+    "field_plates": 11,
+    "fire_watch": "2 h",
+    "free_fall": "5 ft",
+    "free_fall_limit": "6 ft",
+    "gas_in_use": "20 lb",
+    "gas_limit": "5 lb",
+    "harness_stretch": "1 ft",
+    "line_height_least": "34 in",
+    "line_height_most": "39 in",
+    "line_highest": "38 in",
+    "line_lowest": "33 in",
+    "liquid_in_use": "4 gal",
+    "liquid_limit": "5 gal",
+    "most_walk": "100 ft",
+    "most_walk_10b": "50 ft",
+    "open_time": "20 min",
+    "plates_in_board": 11,
+    "quality_limit": "6.5 %",
+    "rail_height": "38 1/2 in",
+    "rail_target": "42 in",
+    "rail_tolerance": "3 in",
+    "reading_interval": "4 h",
+    "rung_spacing": "11 in",
+    "scupper_drip": "1 in",
+    "scupper_flange": "4 in",
+    "scupper_height": "4 in",
+    "scupper_width": "8 in",
+    "seam_lap": "1 in",
+    "stack_area": "64 ft2",
+    "starter_rip": "13 1/8 in",
+    "surface_dry": "yes",
+    "tape_error": "1/16 in",
+    "time_kept": "90 min",
+    "total_weight": "1118 lb",
+    "uplift_pressure": "42.8 psf",
+    "uplift_rating": "45 psf",
+    "walk": "85 ft",
+    "wall_thickness": "8 in",
+    "watched": "45 min",
+    "wind_speed": "15 mph",
+    "work_time": "8 h",
 }
+
+
+OWN: dict[str, dict[str, str | int]] = {
+    "heat_index": {"air_temperature": "86 degF", "humidity": "90 %"},
+    "wind_chill": {"air_temperature": "25 degF"},
+}
+"""Inputs of rules that the common sample lies outside of."""
 
 
 def sample(rule: Rule[..., Any]) -> dict[str, Any]:
     """Give checked inputs for a rule, the optional ones included."""
-    return rule.checked({item.name: INPUTS[item.name] for item in rule.inputs})
+    own = OWN.get(rule.name, {})
+    return rule.checked({item.name: own.get(item.name, INPUTS[item.name]) for item in rule.inputs})
 
 
 def scaled(rule: Rule[..., Any], inputs: dict[str, Any], times: int) -> dict[str, Any]:

@@ -41,3 +41,18 @@ def flashing_height_left(curb_height: Length, insulation: Length, pond_depth: Le
     """
     left = curb_height - insulation - pond_depth
     return Working(left, ("flashing_left", left, "{curb_height} − {insulation} − {pond_depth}"))
+
+
+@rule("details", gives="scupper_girth", source=GEOMETRY,
+      limits=(above("scupper_width", 0), above("scupper_height", 0)))  # fmt: skip
+def scupper_girth(scupper_width: Length, scupper_height: Length, seam_lap: Length) -> Working[Length]:
+    """Find the width of the flat sheet from which the four sides of a scupper box are bent, its one seam lapped."""
+    girth = 2 * (scupper_width + scupper_height) + seam_lap
+    return Working(girth, ("scupper_girth", girth, "2 × ({scupper_width} + {scupper_height}) + {seam_lap}"))
+
+
+@rule("details", gives="scupper_depth", source=GEOMETRY, limits=(above("wall_thickness", 0),))
+def scupper_depth(wall_thickness: Length, scupper_flange: Length, scupper_drip: Length) -> Working[Length]:
+    """Find the length of that sheet through the wall: the wall, the flange turned out on the roof, the drip outside."""
+    depth = wall_thickness + scupper_flange + scupper_drip
+    return Working(depth, ("scupper_depth", depth, "{wall_thickness} + {scupper_flange} + {scupper_drip}"))

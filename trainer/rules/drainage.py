@@ -88,3 +88,18 @@ def pond_volume(area: Area, depth: Length) -> Working[Gallons]:
     """Find the gallons in a pond of even depth: 231 cubic inches each."""
     volume = area * 144 * depth / 231
     return Working(volume, ("pond_volume", volume, "{area} × {depth}"))
+
+
+@rule("drainage", gives="cricket_height", source=GEOMETRY, limits=(above("cricket_width", 0),))
+def cricket_height(cricket_width: Length, cricket_slope: Slope) -> Working[Length]:
+    """Find how high the ridge of a cricket stands that sheds to both sides, behind a curb or between drains.
+
+    How steep it must be for its valleys to drain is the drawing's to say.
+    """
+    half = cricket_width / 2
+    height = half * cricket_slope / 12
+    return Working(
+        height,
+        ("cricket_half", half, "{cricket_width} ÷ 2"),
+        ("cricket_height", height, "{cricket_half} × {cricket_slope}"),
+    )

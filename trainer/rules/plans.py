@@ -9,6 +9,7 @@ from trainer.rules.registry import RuleInputError, Working, above, at_least, at_
 from trainer.rules.sources import GEOMETRY
 
 _Point = tuple[Fraction, Fraction]
+_ZERO = Fraction(0)
 _CORNERS = (
     at_least("corners_across", 3),
     at_most("corners_across", 60),
@@ -94,4 +95,16 @@ def edge_zone_area(side_a: Length, side_b: Length, zone_width: Length) -> Workin
         ("zone_across", across, "min(2 × {zone_width}, {side_a})"),
         ("zone_up", up, "min(2 × {zone_width}, {side_b})"),
         ("edge_zones", area, "{zone_across} × ({side_b} − {zone_up}) + {zone_up} × ({side_a} − {zone_across})"),
+    )
+
+
+@rule("fastening", gives="field_zone", source=GEOMETRY, limits=_ZONES)
+def field_zone_area(side_a: Length, side_b: Length, zone_width: Length) -> Working[Area]:
+    """Find the area inside the edge zones of a rectangular roof; their width stands on the drawing."""
+    across, up = max(side_a - 2 * zone_width, _ZERO), max(side_b - 2 * zone_width, _ZERO)
+    return Working(
+        across * up / 144,
+        ("field_across", across, "max({side_a} − 2 × {zone_width}, 0)"),
+        ("field_up", up, "max({side_b} − 2 × {zone_width}, 0)"),
+        ("field_zone", across * up / 144, "{field_across} × {field_up}"),
     )

@@ -54,6 +54,7 @@ TOPIC_MODULES = (
     "weather",
     "inspection",
     "safety",
+    "ladders_fire",
     "details",
     "plans",
 )

@@ -3,8 +3,8 @@
 from fractions import Fraction
 
 from trainer.rules.arithmetic import up
-from trainer.rules.dimensions import Count, Length
-from trainer.rules.registry import COMMON_PRACTICE, Source, Working, above, at_least, rule
+from trainer.rules.dimensions import Area, Count, Flag, Length, Load, Mass
+from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Source, Working, above, at_least, rule
 from trainer.rules.sources import GEOMETRY
 
 _TI_809_53 = Source("US Army TI 809-53", "8-4.d(1)", "UFC 3-330-02A", "US military work")
@@ -59,4 +59,25 @@ def nails_in_panel(
         ("nails_at_end", at_end, "({panel_width} ÷ {edge_spacing} ↑) + 1"),
         ("nails_at_support", at_support, "({panel_width} ÷ {field_spacing} ↑) + 1"),
         ("nails", nails, "2 × {nails_at_end} + {supports_between} × {nails_at_support}"),
+    )
+
+
+@rule("roof deck", gives="stack_load", source=DEFINITION, limits=(above("stack_area", 0),))
+def stacked_load(total_weight: Mass, stack_area: Area) -> Working[Load]:
+    """Spread the weight of a stack over the area it stands on. A load, no verdict: see `stacked_load_within`."""
+    load = total_weight / stack_area
+    return Working(load, ("stack_load", load, "{total_weight} ÷ {stack_area}"))
+
+
+@rule("roof deck", gives="load_ok", source=DEFINITION, limits=(above("stack_area", 0), above("deck_load", 0)))
+def stacked_load_within(total_weight: Mass, stack_area: Area, deck_load: Load) -> Working[Flag]:
+    """Say whether a stack spread over its area is within the load that the engineer or the drawing gives the deck.
+
+    Without that load there is no verdict. Where on the deck the stack stands is the engineer's to say as well.
+    """
+    load = total_weight / stack_area
+    return Working(
+        load <= deck_load,
+        ("stack_load", load, "{total_weight} ÷ {stack_area}"),
+        ("load_ok", load <= deck_load, "{stack_load} ≤ {deck_load}"),
     )

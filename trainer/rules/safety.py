@@ -1,4 +1,4 @@
-"""Safety: distances and counts of the federal construction rules, each with its clause.
+"""Falls: distances and counts of the federal construction rules, each with its clause.
 
 Roof work kills. These are least values of one edition of US federal rules; states ask for more, and the site's plan,
 the competent person and the maker of the equipment come first. A number from here protects nobody by itself.
@@ -6,17 +6,20 @@ the competent person and the maker of the equipment come first. A number from he
 
 from fractions import Fraction
 
-from trainer.rules.arithmetic import root, up
-from trainer.rules.dimensions import Area, Count, Flag, Length, Slope
-from trainer.rules.registry import Working, above, at_least, rule
+from trainer.rules.arithmetic import up
+from trainer.rules.dimensions import Area, Count, Distance, Flag, Length, Slope
+from trainer.rules.registry import DEFINITION, Working, above, at_least, at_most, rule
 from trainer.rules.sources import osha
 
 _SIX_FEET = Fraction(72)
 _TEN_FEET = Fraction(120)
-_THREE_FEET = Fraction(36)
 _FIFTY_FEET = Fraction(600)
 _LOW_SLOPE = Fraction(4)
-_SERVED = Fraction(3000)
+_DECELERATION = Fraction(42)
+_RAIL = Fraction(42)
+_RAIL_TOLERANCE = Fraction(3)
+_LINE_LEAST = Fraction(34)
+_LINE_MOST = Fraction(39)
 _LINE = (
     at_least("setback_a", _SIX_FEET),
     at_least("setback_b", _SIX_FEET),
@@ -135,67 +138,77 @@ def free_fall(lanyard: Length, d_ring_height: Length) -> Working[Length]:
     return Working(fall, ("free_fall", fall, "{lanyard} + {d_ring_height}"))
 
 
-@rule("safety", gives="foot_out", source=osha("1926.1053(b)(5)(i)"), limits=(above("working_length", 0),))
-def ladder_foot_out(working_length: Length) -> Working[Length]:
-    """Set a ladder's foot a quarter of its working length out from its top support.
-
-    The working length is along the ladder, from foot to top support.
-    """
-    out = working_length / 4
-    return Working(out, ("foot_out", out, "{working_length} ÷ 4"))
-
-
-@rule("safety", gives="foot_out", source=osha("1926.1053(b)(5)(i)"), limits=(above("height", 0),))
-def ladder_foot_by_height(height: Length) -> Working[Length]:
-    """Set a ladder's foot one foot out for every four up: half a degree steeper than a quarter of its length."""
-    out = height / 4
-    return Working(out, ("foot_out", out, "{height} ÷ 4"))
-
-
-@rule("safety", gives="top_height", source=osha("1926.1053(b)(5)(i)"), limits=(above("working_length", "foot_out"),))
-def ladder_top_height(working_length: Length, foot_out: Length) -> Working[Length]:
-    """Find how high the top support of a ladder stands, from its working length and how far out its foot is."""
-    height = root(working_length**2 - foot_out**2)
-    return Working(height, ("top_height", height, "√({working_length}² − {foot_out}²)"))
-
-
-@rule("safety", gives="working_length", source=osha("1926.1053(b)(5)(i)"), limits=(above("height", 0),))
-def ladder_working_length(height: Length) -> Working[Length]:
-    """Find the working length of a ladder to a height, its foot a quarter of that length out."""
-    length = 4 * height / root(Fraction(15))
-    return Working(length, ("working_length", length, "4 × {height} ÷ √15"))
-
-
-@rule("safety", gives="rail_length", source=osha("1926.1053(b)(1)"), limits=(above("height", 0),))
-def ladder_rail_length(height: Length, rails_above: Length = _THREE_FEET) -> Working[Length]:
-    """Find the least length of ladder whose side rails reach 3 ft above the landing, its foot a quarter out.
-
-    Otherwise the top is secured and a grab device stands at the landing.
-    """
-    top = height + rails_above
-    length = 4 * top / root(Fraction(15))
+@rule("safety", gives="free_fall_ok", source=osha("1926.502(d)(16)(iii)"), limits=(above("free_fall_limit", 0),))
+def free_fall_allowed(lanyard: Length, d_ring_height: Length, free_fall_limit: Length = _SIX_FEET) -> Working[Flag]:
+    """Say whether tying off at the feet keeps the free fall within 6 ft; yes says nothing about what lies below."""
+    fall = lanyard + d_ring_height
     return Working(
-        length,
-        ("rail_top", top, "{height} + {rails_above}"),
-        ("rail_length", length, "4 × {rail_top} ÷ √15"),
+        fall <= free_fall_limit,
+        ("free_fall", fall, "{lanyard} + {d_ring_height}"),
+        ("free_fall_ok", fall <= free_fall_limit, "{free_fall} ≤ {free_fall_limit}"),
     )
 
 
-@rule(
-    "safety",
-    gives="extinguishers",
-    source=osha("1926.150(c)(1)(i)"),
-    limits=(above("area", 0), above("area_served", 0)),
-)
-def extinguishers_by_area(area: Area, area_served: Area = _SERVED) -> Working[Count]:
-    """Count 2A extinguishers: one for each 3,000 square feet or major fraction, never fewer than one.
+_ARREST = (at_most("free_fall", _SIX_FEET), at_most("deceleration", _DECELERATION))
 
-    Travel to the nearest may not pass 100 ft, which may ask for more; flammables in use ask for a 10B within 50 ft. Hot
-    work goes by its permit.
+
+@rule("safety", gives="fall_clearance", source=osha("1926.502(d)(16)(iii) and (iv)"), limits=_ARREST)
+def fall_clearance(
+    free_fall: Length, deceleration: Length, anchor_give: Length, harness_stretch: Length, clear_margin: Length
+) -> Working[Length]:
+    """Add up the clear height that an arrested fall needs below the surface stood on.
+
+    Free fall is at most 6 ft and deceleration at most 3.5 ft. How far the anchor and its line give, how far the harness
+    stretches and the margin are not federal numbers: they come from the maker's printed instructions, the engineer and
+    the competent person, and without them there is no result. A swing to the side is not in this sum.
     """
-    needed = max(up(area / area_served - Fraction(1, 2), Fraction(1)), 1)
+    needed = free_fall + deceleration + anchor_give + harness_stretch + clear_margin
+    total = "{free_fall} + {deceleration} + {anchor_give} + {harness_stretch} + {clear_margin}"
+    return Working(needed, ("fall_clearance", needed, total))
+
+
+@rule("safety", gives="clearance_left", source=DEFINITION, limits=(above("fall_clearance", 0),))
+def fall_clearance_left(clear_height: Length, fall_clearance: Length) -> Working[Distance]:
+    """Find the clear height left below an arrested fall; below 0 the person strikes what lies below.
+
+    `clear_height` is measured from the surface stood on down to whatever is struck first, stored material included.
+    """
+    left = clear_height - fall_clearance
+    return Working(left, ("clearance_left", left, "{clear_height} − {fall_clearance}"))
+
+
+@rule("safety", gives="rail_ok", source=osha("1926.502(b)(1)"), limits=(above("rail_target", 0),))
+def top_rail_within(
+    rail_height: Length, rail_target: Length = _RAIL, rail_tolerance: Length = _RAIL_TOLERANCE
+) -> Working[Flag]:
+    """Say whether a guardrail's top rail stands 42 in above the walking level, give or take 3 in.
+
+    Height is one thing of many: the rail must also withstand 200 lb within 2 in of its top edge.
+    """
+    off = abs(rail_height - rail_target)
     return Working(
-        needed,
-        ("extinguishers", needed, "max({area} ÷ {area_served} − 1 ÷ 2, 1) ↑"),
-        before_rounding=max(area / area_served - Fraction(1, 2), Fraction(1)),
+        off <= rail_tolerance,
+        ("rail_off", off, "max({rail_height} − {rail_target}, {rail_target} − {rail_height})"),
+        ("rail_ok", off <= rail_tolerance, "{rail_off} ≤ {rail_tolerance}"),
+    )
+
+
+@rule("safety", gives="line_height_ok", source=osha("1926.502(f)(2)(ii)"),
+      limits=(at_least("line_highest", "line_lowest"), at_least("line_height_most", "line_height_least")))  # fmt: skip
+def warning_line_height_within(
+    line_lowest: Length,
+    line_highest: Length,
+    line_height_least: Length = _LINE_LEAST,
+    line_height_most: Length = _LINE_MOST,
+) -> Working[Flag]:
+    """Say whether a warning line hangs between 34 and 39 in above the surface, its sag included.
+
+    States differ: give the limits of the place.
+    """
+    low, high = line_lowest >= line_height_least, line_highest <= line_height_most
+    return Working(
+        low and high,
+        ("line_low_ok", low, "{line_lowest} ≥ {line_height_least}"),
+        ("line_high_ok", high, "{line_highest} ≤ {line_height_most}"),
+        ("line_height_ok", low and high, "all({line_low_ok}; {line_high_ok})"),
     )

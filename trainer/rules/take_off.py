@@ -2,8 +2,8 @@
 
 from fractions import Fraction
 
-from trainer.rules.arithmetic import lapped, up
-from trainer.rules.dimensions import Area, Count, Length, Lengths, Mass, Share, Squares
+from trainer.rules.arithmetic import down, lapped, up
+from trainer.rules.dimensions import Area, Count, Duration, Length, Lengths, Mass, Share, Squares
 from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Refusal, Working, above, at_least, at_most, rule
 from trainer.rules.sources import GEOMETRY, ufgs_membrane
 
@@ -172,3 +172,50 @@ def nails_weight(nails: Count, nails_in_pound: Count) -> Working[Mass]:
     """Find the weight of nails from the count that the box prints for a pound."""
     weight = Fraction(nails, nails_in_pound)
     return Working(weight, ("total_weight", weight, "{nails} ÷ {nails_in_pound}"))
+
+
+@rule("take-off", gives="strips", source=GEOMETRY, part="edge", limits=(at_least("strip_width", 1),))
+def strips_from_rip(starter_rip: Length, strip_width: Length) -> Working[Count]:
+    """Count the strips that the piece ripped off the first course yields side by side, each as long as that course."""
+    strips = down(starter_rip, strip_width)
+    return Working(
+        strips,
+        ("strips", strips, "{starter_rip} ÷ {strip_width} ↓"),
+        before_rounding=(starter_rip, strip_width),
+    )
+
+
+@rule("take-off", gives="strip_short", source=GEOMETRY, part="edge", limits=(at_least("strip_width", 1),))
+def strip_still_needed(edge: Length, length: Length, starter_rip: Length, strip_width: Length) -> Working[Length]:
+    """Find the length of strip that an edge still needs from new rolls once the ripped piece is used up; laps left out.
+
+    `length` is that of the first course, and so of the piece ripped off it.
+    """
+    strips = down(starter_rip, strip_width)
+    short = max(edge - strips * length, Fraction(0))
+    return Working(
+        short,
+        ("strips", strips, "{starter_rip} ÷ {strip_width} ↓"),
+        ("strip_short", short, "max({edge} − {strips} × {length}, 0)"),
+    )
+
+
+@rule("take-off", gives="squares_today", source=COMMON_PRACTICE,
+      limits=(at_least("work_time", "time_kept"), at_least("close_time", 1)))  # fmt: skip
+def squares_opened_and_closed(
+    work_time: Duration, time_kept: Duration, open_time: Duration, close_time: Duration
+) -> Working[Count]:
+    """Count the whole squares that a crew may open today and still close watertight before it leaves.
+
+    The crew's own times for one square, measured on this roof; `time_kept` is held back for tie-ins, seams and weather.
+    Open no more than can be closed: rain decides, not the count.
+    """
+    time, each = work_time - time_kept, open_time + close_time
+    squares = down(time, each)
+    return Working(
+        squares,
+        ("time_left", time, "{work_time} − {time_kept}"),
+        ("square_time", each, "{open_time} + {close_time}"),
+        ("squares_today", squares, "{time_left} ÷ {square_time} ↓"),
+        before_rounding=(time, each),
+    )

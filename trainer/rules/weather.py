@@ -1,4 +1,4 @@
-"""Weather: dew point, the margin above it, and the least temperature that only the maker can give.
+"""Weather: dew point, the margin above it, the least temperature that only the maker can give, cold and heat.
 
 The margin of 5 °F comes from coatings practice and is borrowed for adhered sheets: the maker's printed instructions
 come first.
@@ -7,11 +7,16 @@ come first.
 import math
 from fractions import Fraction
 
-from trainer.rules.dimensions import Flag, Share, Temperature, TemperatureDifference
-from trainer.rules.registry import DEFINITION, Source, Working, above, at_least, at_most, rule
+from trainer.rules.arithmetic import down
+from trainer.rules.dimensions import SHARE, Count, Duration, Flag, Share, Speed, Temperature, TemperatureDifference
+from trainer.rules.registry import DEFINITION, RuleInputError, Source, Working, above, at_least, at_most, rule
 
 _MAGNUS = Source("Magnus formula", "coefficients 17.625 and 243.04 °C", "", "")
 _COATINGS = Source("MIL-HDBK-1110", "9.6.6", "UFC 3-190-06", "US military work; coatings practice")
+_WIND_CHILL = Source("US National Weather Service, wind chill chart", "", "2001", "US")
+_HEAT_INDEX = Source("US National Weather Service, Technical Attachment SR 90-23", "heat index equation", "1990", "US")
+_CHART_END = 137
+_EVERY = Fraction(240)
 _A, _B = 17.625, 243.04
 _MARGIN = Fraction(5)
 _AIR = (at_least("air_temperature", -40), at_most("air_temperature", 140),
@@ -83,3 +88,110 @@ def temperature_margin(
     """
     margin = surface_temperature - least_temperature
     return Working(margin, ("temperature_margin", margin, "{surface_temperature} − {least_temperature}"))
+
+
+@rule("weather", gives="laying_go", source=_COATINGS, part="weather", limits=_AIR)
+def laying_allowed(  # noqa: PLR0917 - a rule takes the inputs it needs; callers name them
+    surface_temperature: Temperature,
+    least_temperature: Temperature,
+    air_temperature: Temperature,
+    humidity: Share,
+    surface_dry: Flag,
+    least_margin: TemperatureDifference = _MARGIN,
+) -> Working[Flag]:
+    """Say whether nothing that was read forbids laying: warm enough, far enough above the dew point, dry to the hand.
+
+    The steps show which reading says no. The least temperature is the maker's printed one: without it there is no
+    verdict. Yes is no leave: rain on its way, wind and the maker's instructions are judged apart. Read again in 4 h.
+    """
+    dew, steps = _dew_steps(air_temperature, humidity)
+    margin = surface_temperature - dew
+    warm, clear = surface_temperature >= least_temperature, margin >= least_margin
+    return Working(
+        warm and clear and surface_dry,
+        *steps,
+        ("dew_margin", margin, "{surface_temperature} − {dew_point}"),
+        ("dry_enough", clear, "{dew_margin} ≥ {least_margin}"),
+        ("warm_enough", warm, "{surface_temperature} ≥ {least_temperature}"),
+        ("laying_go", warm and clear and surface_dry, "all({warm_enough}; {dry_enough}; {surface_dry})"),
+    )
+
+
+@rule("weather", gives="readings", source=_COATINGS, limits=(at_least("reading_interval", 10),))
+def readings_in_shift(work_time: Duration, reading_interval: Duration = _EVERY) -> Working[Count]:
+    """Count the readings of air, humidity and surface in a shift: one at the start, then one about every 4 h."""
+    after = down(work_time, reading_interval)
+    return Working(
+        after + 1,
+        ("readings_after", after, "{work_time} ÷ {reading_interval} ↓"),
+        ("readings", after + 1, "{readings_after} + 1"),
+        before_rounding=(work_time + reading_interval, reading_interval),
+    )
+
+
+_CHILL_TEXT = "35.74 + 0.6215 × {air_temperature} − 35.75 × {wind_term} + 0.4275 × {air_temperature} × {wind_term}"
+
+
+@rule("weather", gives="wind_chill", source=_WIND_CHILL,
+      limits=(at_least("air_temperature", -45), at_most("air_temperature", 50), above("wind_speed", 3),
+              at_most("wind_speed", 60)))  # fmt: skip
+def wind_chill(air_temperature: Temperature, wind_speed: Speed) -> Working[Temperature]:
+    """Find the wind chill of bare skin, at 50 °F or less and in more than 3 mph of wind, as far as the chart goes.
+
+    It is about people, not about sheets. How long anybody works in it is for the competent person to say.
+    """
+    term = Fraction(float(wind_speed) ** 0.16)
+    chill = (
+        Fraction("35.74") + Fraction("0.6215") * air_temperature
+        - Fraction("35.75") * term + Fraction("0.4275") * air_temperature * term
+    )  # fmt: skip
+    return Working(
+        chill,
+        ("wind_term", term, "power({wind_speed}; 0.16)"),
+        ("wind_chill", chill, _CHILL_TEXT),
+    )
+
+
+_HEAT_TERMS = (  # coefficient, power of the temperature, power of the humidity in percent
+    ("-42.379", 0, 0), ("2.04901523", 1, 0), ("10.14333127", 0, 1), ("-0.22475541", 1, 1), ("-0.00683783", 2, 0),
+    ("-0.05481717", 0, 2), ("0.00122874", 2, 1), ("0.00085282", 1, 2), ("-0.00000199", 2, 2),
+)  # fmt: skip
+_HEAT_TEXT = (
+    "2.04901523 × {air_temperature} + 10.14333127 × {humidity_percent} "
+    "− 0.22475541 × {air_temperature} × {humidity_percent} − 0.00683783 × {air_temperature}² "
+    "− 0.05481717 × {humidity_percent}² + 0.00122874 × {air_temperature}² × {humidity_percent} "
+    "+ 0.00085282 × {air_temperature} × {humidity_percent}² "
+    "− 0.00000199 × {air_temperature}² × {humidity_percent}² − 42.379"
+)
+
+
+@rule("weather", gives="heat_index", source=_HEAT_INDEX,
+      limits=(at_least("air_temperature", 80), at_most("air_temperature", 110),
+              at_least("humidity", Fraction(2, 5)), at_most("humidity", 1)))  # fmt: skip
+def heat_index(air_temperature: Temperature, humidity: Share) -> Working[Temperature]:
+    """Find the heat index in the shade, from 80 to 110 °F and from 40 percent humidity, up to where the chart ends.
+
+    Full sun on a roof adds to it: the Weather Service says up to 15 °F. Water, rest and shade are owed long before the
+    chart ends; how long anybody works in it is for the competent person to say.
+    """
+    percent = 100 * humidity
+    base = sum(
+        (Fraction(number) * air_temperature**heat * percent**damp for number, heat, damp in _HEAT_TERMS), Fraction(0)
+    )
+    damp, cool = max(percent - 85, Fraction(0)), max(87 - air_temperature, Fraction(0))
+    more = damp / 10 * cool / 5
+    index = base + more
+    if index > _CHART_END:
+        raise RuleInputError(
+            "heat_index", "humidity", SHARE.text(humidity), f"within the chart, which ends at {_CHART_END} °F",
+            "Beyond its end heat kills quickly: stop the work.",
+            spanish=(f"dentro de la tabla, que termina en {_CHART_END} °F",
+                     "Más allá el calor mata rápido: pare el trabajo."),
+        )  # fmt: skip
+    return Working(
+        index,
+        ("humidity_percent", percent, "100 × {humidity}"),
+        ("heat_base", base, _HEAT_TEXT),
+        ("heat_more", more, "max({humidity_percent} − 85, 0) ÷ 10 × max(87 − {air_temperature}, 0) ÷ 5"),
+        ("heat_index", index, "{heat_base} + {heat_more}"),
+    )

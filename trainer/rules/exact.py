@@ -1,0 +1,142 @@
+"""Exact fractions that work quickly: the values of every quantity.
+
+The standard class asks of each operand which kind of number it is, among all kinds there are. Here the two that occur,
+fractions and whole numbers, are known by sight; whatever else comes is left to the standard class.
+"""
+
+import operator
+from collections.abc import Callable
+from fractions import Fraction
+from math import gcd
+from typing import Any, Final
+
+_bare: Final = object.__new__
+
+
+class Exact(Fraction):
+    """A `Fraction` in every respect but speed; what is worked out from it and fractions or whole numbers is one too.
+
+    `Exact(…)` takes what `Fraction(…)` takes. The arithmetic is put in below: it fills the two slots of a fraction
+    directly, which is what the standard class's own constructor does after many questions.
+    """
+
+    __slots__ = ()
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return exact, (self.numerator, self.denominator)
+
+    def __copy__(self) -> "Exact":
+        return self
+
+    def __deepcopy__(self, _memo: dict[int, Any]) -> "Exact":
+        return self
+
+
+def exact(numerator: int, denominator: int = 1) -> Exact:
+    """Make the fraction of two whole numbers; the denominator must be above 0."""
+    common = gcd(numerator, denominator)
+    made = _bare(Exact)
+    made._numerator = numerator // common  # noqa: SLF001 - a fraction is filled here, once, and never changes
+    made._denominator = denominator // common  # noqa: SLF001
+    return made
+
+
+def as_exact(value: int | Fraction) -> Exact:
+    """Give a whole number or fraction as an `Exact`."""
+    return value if type(value) is Exact else exact(value.numerator, value.denominator)
+
+
+def _sum(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    if bottom == other_bottom:
+        return exact(top + other_top, bottom)
+    return exact(top * other_bottom + other_top * bottom, bottom * other_bottom)
+
+
+def _difference(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    if bottom == other_bottom:
+        return exact(top - other_top, bottom)
+    return exact(top * other_bottom - other_top * bottom, bottom * other_bottom)
+
+
+def _product(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    return exact(top * other_top, bottom * other_bottom)
+
+
+def _quotient(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    if other_top > 0:
+        return exact(top * other_bottom, bottom * other_top)
+    if other_top < 0:
+        return exact(-top * other_bottom, -bottom * other_top)
+    raise ZeroDivisionError(f"Fraction({top * other_bottom}, 0)")
+
+
+def _pieces(top: int, bottom: int, other_top: int, other_bottom: int) -> int:
+    return (top * other_bottom) // (bottom * other_top)
+
+
+def _rest(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    return exact((top * other_bottom) % (other_top * bottom), bottom * other_bottom)
+
+
+def _pieces_and_rest(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, Exact]:
+    pieces, rest = divmod(top * other_bottom, other_top * bottom)
+    return pieces, exact(rest, bottom * other_bottom)
+
+
+def _compared(compare: Callable[[int, int], bool]) -> Callable[[int, int, int, int], bool]:
+    def work(top: int, bottom: int, other_top: int, other_bottom: int) -> bool:
+        return compare(top * other_bottom, other_top * bottom)
+
+    return work
+
+
+def _forward(name: str, work: Callable[[int, int, int, int], Any]) -> Callable[[Any, Any], Any]:
+    standard = getattr(Fraction, name)
+
+    def method(self: Any, other: Any) -> Any:
+        kind = type(other)
+        if kind is Exact or kind is Fraction:
+            return work(self._numerator, self._denominator, other._numerator, other._denominator)
+        if kind is int:
+            return work(self._numerator, self._denominator, other, 1)
+        return standard(self, other)
+
+    return method
+
+
+def _backward(name: str, work: Callable[[int, int, int, int], Any]) -> Callable[[Any, Any], Any]:
+    standard = getattr(Fraction, name)
+
+    def method(self: Any, other: Any) -> Any:
+        kind = type(other)
+        if kind is int:
+            return work(other, 1, self._numerator, self._denominator)
+        if kind is Fraction:
+            return work(other._numerator, other._denominator, self._numerator, self._denominator)
+        return standard(self, other)
+
+    return method
+
+
+def _negative(self: Any) -> Exact:
+    return exact(-self._numerator, self._denominator)
+
+
+def _size(self: Any) -> Exact:
+    return exact(abs(self._numerator), self._denominator)
+
+
+def _put_in() -> None:
+    both = {"add": _sum, "sub": _difference, "mul": _product, "truediv": _quotient, "floordiv": _pieces,
+            "mod": _rest, "divmod": _pieces_and_rest}  # fmt: skip
+    for name, work in both.items():
+        setattr(Exact, f"__{name}__", _forward(f"__{name}__", work))
+        setattr(Exact, f"__r{name}__", _backward(f"__r{name}__", work))
+    for compare in (operator.eq, operator.lt, operator.le, operator.gt, operator.ge):
+        name = f"__{compare.__name__}__"
+        setattr(Exact, name, _forward(name, _compared(compare)))
+    for name, method in (("__hash__", Fraction.__hash__), ("__neg__", _negative), ("__abs__", _size)):
+        setattr(Exact, name, method)
+
+
+_put_in()
