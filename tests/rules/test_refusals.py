@@ -41,7 +41,10 @@ def test_it_refuses_what_a_call_refuses(rule: Rule[..., Any]) -> None:
     ("language", "says"),
     [
         ("en", "roll width: 3 in; it must be more than side lap (4 in). Measure again, or mend the number."),
-        ("es", "ancho del rollo: 3 in; debe ser más de traslape lateral (4 pulg). Mida otra vez o corrija el número."),
+        (
+            "es",
+            "ancho del rollo: 3 pulg; debe ser más de traslape lateral (4 pulg). Mida otra vez o corrija el número.",
+        ),
     ],
 )
 def test_it_names_the_other_input_by_its_label(language: str, says: str) -> None:
@@ -49,3 +52,12 @@ def test_it_names_the_other_input_by_its_label(language: str, says: str) -> None
     refused = REGISTRY["exposure"].refusals({"roll_width": "3 in", "side_lap": "4 in"})
 
     assert refused["roll_width"].text(language) == says
+
+
+def test_it_shows_a_value_finer_than_the_tape() -> None:
+    """A limit of a 64th reads as one, not as 0 in."""
+    refused = REGISTRY["bead_yield"].refusals(
+        {"cartridge": "10.1 fl oz", "bead_width": "1/128 in", "bead_depth": "0 in"}
+    )
+
+    assert refused["bead_depth"].text("en").startswith("bead depth: 0 in; it must be at least 1/64 in.")

@@ -65,16 +65,17 @@ class RuleInputError(ValueError):
         *,
         spoken: str | None = None,
         spanish: tuple[str, str] | None = None,
+        valor: str | None = None,
     ) -> None:
         self.rule, self.name, self.value, self.limit, self.mending = rule, name, value, limit, mending
-        self._spoken, self._spanish = spoken or limit, spanish
+        self._spoken, self._spanish, self._valor = spoken or limit, spanish, valor or value
         super().__init__(f"{rule}: {name} is {value}; it must be {limit}. {mending}")
 
     def text(self, language: str = "en") -> str:
         """Give one sentence for the reader, with the input's label in the reader's language."""
         if language == "es" and self._spanish:
             limit, mending = self._spanish
-            return f"{label(self.name, 'es')}: {self.value}; debe ser {limit}. {mending}"
+            return f"{label(self.name, 'es')}: {self._valor}; debe ser {limit}. {mending}"
         return f"{label(self.name, 'en')}: {self.value}; it must be {self._spoken}. {self.mending}"
 
 

@@ -4,7 +4,8 @@ import importlib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, Generic, NamedTuple, ParamSpec, Protocol
 
-from trainer.rules.dimensions import COUNT, FLAG, Dimension
+from trainer.rules.dimensions import COUNT, DISTANCE, FLAG, LENGTH, Dimension
+from trainer.rules.lengths import length_text
 from trainer.rules.limits import (
     RELATIONS,
     Limit,
@@ -235,19 +236,27 @@ class Rule(Generic[P, T_co]):
             for name, language in ((other, "en"), (label(other, "en"), "en"), (label(other, "es"), "es"))
         )
         return RuleInputError(
-            self.name, limit.name, kind.text(shown), f"{english} {named}", "Measure again, or mend the number.",
+            self.name, limit.name, _plain(kind, shown, "en"), f"{english} {named}",
+            "Measure again, or mend the number.",
             spoken=f"{english} {bound_en}",
             spanish=(f"{spanish} {bound_es}", "Mida otra vez o corrija el número."),
+            valor=_plain(kind, shown, "es"),
         )  # fmt: skip
 
     def _bound(self, limit: Limit, kind: Dimension, values: Mapping[str, Any], name: str, language: str) -> str:
         if not isinstance(limit.bound, str):
-            return kind.text(limit.bound + limit.plus, "imperial", language)
-        text = f"{name} ({kind.text(values[limit.bound], 'imperial', language)})"
-        return f"{text} + {kind.text(limit.plus, 'imperial', language)}" if limit.plus else text
+            return _plain(kind, limit.bound + limit.plus, language)
+        text = f"{name} ({_plain(kind, values[limit.bound], language)})"
+        return f"{text} + {_plain(kind, limit.plus, language)}" if limit.plus else text
 
     def _error(self, name: str, value: str, limit: str, spanish: str, mending: str) -> RuleInputError:
         return RuleInputError(self.name, name, value, limit, mending, spanish=(spanish, mending))
+
+
+def _plain(kind: Dimension, value: Any, language: str) -> str:
+    """Write a value in a refusal: a length finer than a tape shows, such as 1/64 in, must not read as 0 in."""
+    fine = kind in (LENGTH, DISTANCE) and value.denominator <= 64
+    return length_text(value, language=language, exact=True) if fine else kind.text(value, "imperial", language)
 
 
 def _signature(function: Callable[..., Any]) -> tuple[tuple[Input, ...], Dimension]:
