@@ -12,7 +12,8 @@ from shapely import Polygon  # type: ignore[import-untyped]
 
 from tests.rules.samples import REFUSAL
 from trainer.rules import RuleInputError
-from trainer.rules.plans import corner_zone_area, edge_zone_area, plan_area, plan_edge
+from trainer.rules.fastening import plates_by_zone
+from trainer.rules.plans import corner_zone_area, edge_zone_area, field_zone_area, plan_area, plan_edge
 from trainer.rules.take_off import cut_list, rolls_for_roof
 
 CORNERS = st.lists(st.tuples(st.integers(0, 800), st.integers(0, 800)), min_size=3, max_size=9, unique=True)
@@ -44,6 +45,14 @@ def test_it_agrees_with_shapely_about_zones(side_a: int, side_b: int, width: int
 
     both = corner_zone_area.work(**zones).value + edge_zone_area.work(**zones).value
     assert float(both) * 144 + field == pytest.approx(roof.area)
+    assert float(field_zone_area.work(**zones).value) * 144 == pytest.approx(field)
+    corners = float(corner_zone_area.work(**zones).value) * 144
+    edges = roof.area - field - corners
+    plates = plates_by_zone.work(
+        **zones, board_length=Fraction(96), board_width=Fraction(48), corner_plates=32, edge_plates=20, field_plates=11
+    )
+    assert float(plates.before_rounding) == pytest.approx((corners * 32 + edges * 20 + field * 11) / (96 * 48))
+    assert plates.before_rounding <= plates.value < plates.before_rounding + 3
 
 
 def fewest_rolls(pieces: list[float], roll: float, most: int) -> int:

@@ -15,7 +15,7 @@ _MAGNUS = Source("Magnus formula", "coefficients 17.625 and 243.04 °C", "", "")
 _COATINGS = Source("MIL-HDBK-1110", "9.6.6", "UFC 3-190-06", "US military work; coatings practice")
 _WIND_CHILL = Source("US National Weather Service, wind chill chart", "", "2001", "US")
 _HEAT_INDEX = Source("US National Weather Service, Technical Attachment SR 90-23", "heat index equation", "1990", "US")
-_CHART_END = 137
+_CHART_END = 137  # whole degrees
 _EVERY = Fraction(240)
 _A, _B = 17.625, 243.04
 _MARGIN = Fraction(5)
@@ -181,7 +181,7 @@ def heat_index(air_temperature: Temperature, humidity: Share) -> Working[Tempera
     damp, cool = max(percent - 85, Fraction(0)), max(87 - air_temperature, Fraction(0))
     more = damp / 10 * cool / 5
     index = base + more
-    if index > _CHART_END:
+    if round(index) > _CHART_END:
         raise RuleInputError(
             "heat_index", "humidity", SHARE.text(humidity), f"within the chart, which ends at {_CHART_END} °F",
             "Beyond its end heat kills quickly: stop the work.",
