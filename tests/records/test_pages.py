@@ -185,6 +185,7 @@ def test_it_issues_by_button_to_those_who_hold_all(
     record = CompletionRecord.objects.get(kind="qualification")
     assert answer["Location"] == staff("record", company, ref=record.ref)
     assert "Edge metal, record" in client.get(answer["Location"]).content.decode()
+    assert 'name="person"' not in client.get(staff("qualification", company, ref=qualification.ref)).content.decode()
     again = client.post(
         staff("qualification-issue", company, ref=qualification.ref), {"person": str(half.account.ref)}, follow=True
     )

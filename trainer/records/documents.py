@@ -4,7 +4,6 @@ Days are the company's, `YYYY-MM-DD`; instants are UTC. A person is a ref beside
 name as printed, which is sealed apart.
 """
 
-import calendar
 import json
 from datetime import date, datetime
 from typing import Any, Final
@@ -26,13 +25,6 @@ STATEMENT: Final = {
     "en": "completion of {title}; not a safety certification",
     "es": "finalización de {title}; no es una certificación de seguridad",
 }
-
-
-def months_after(day: date, months: int) -> date:
-    """Give the same day of the month so many months later, or that month's last day where it is shorter."""
-    years, month = divmod(day.month - 1 + months, 12)
-    year, month = day.year + years, month + 1
-    return date(year, month, min(day.day, calendar.monthrange(year, month)[1]))
 
 
 def seal_name(account: Account, *, number: str = "") -> Sealed:

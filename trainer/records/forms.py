@@ -32,8 +32,7 @@ class RevocationForm(forms.Form):
         required=False,
     )
     from_the_start = forms.BooleanField(
-        label=_("It was never right: void from its first day"),
-        help_text=_("Otherwise it is void from today on, and stays on record for the days before."),
+        label=_("Void from its first day, not only from today on"),
         required=False,
     )
 

@@ -27,6 +27,7 @@ from trainer.records.models import (
     RegisterEntry,
     RegisterHead,
 )
+from trainer.records.months import months_after
 from trainer.records.states import STATE_WORDS, VERDICT_WORDS, State, Verdict, state_until
 
 ENTRY_WORDS: Final = {
@@ -236,49 +237,58 @@ def definitions_of(qualification: Qualification) -> list[QualificationDefinition
 
 @dataclass(frozen=True)
 class Candidate:
-    """Somebody with at least one of a qualification's modules: what is missing, and what is held already."""
+    """Somebody with at least one of a qualification's modules: what is missing, and until when it is held already.
+
+    `until` is the last day of a record issued today; `date.max` stands for no end.
+    """
 
     account: Account
     missing: list[str]
     held_until: date | None
-    holds: bool
+    until: date
 
     @property
     def ready(self) -> bool:
-        """Whether nothing is missing."""
-        return not self.missing
+        """Whether nothing is missing and a record issued today would hold longer than the one held."""
+        return not self.missing and (self.held_until is None or self.held_until < self.until)
+
+    @property
+    def holds_without_end(self) -> bool:
+        """Whether it is held and has no last day."""
+        return self.held_until == date.max
 
 
 def candidates(
     qualification: Qualification, definition: QualificationDefinition | None, *, on: date
 ) -> list[Candidate]:
-    """List the company's people by name with what they lack for the qualification; three queries."""
+    """List the company's people by name with what they lack for the qualification; a bounded number of queries."""
     if definition is None or not definition.modules:
         return []
     company = qualification.company
     rows = standing(company, on=on).filter(Q(valid_until__isnull=True) | Q(valid_until__gte=on))
     wanted = Q(kind=RecordKind.MODULE, subject__in=definition.module_slugs)
     own = Q(kind=RecordKind.QUALIFICATION, subject=qualification.slug)
-    modules: dict[int, set[str]] = {}
-    until: dict[int, date] = {}
-    for row in rows.filter(wanted | own).values_list("account_id", "kind", "subject", "valid_until"):
-        account_id, kind, subject, last = row
-        if kind == RecordKind.MODULE:
-            modules.setdefault(account_id, set()).add(subject)
-        else:
-            until[account_id] = max(until.get(account_id, date.min), last or date.max)
+    until: dict[tuple[int, str, str], date] = {}
+    for *key, last in rows.filter(wanted | own).values_list("account_id", "kind", "subject", "valid_until"):
+        until[tuple(key)] = max(until.get(tuple(key), date.min), last or date.max)
+    holders = {account for account, kind, _subject in until if kind == RecordKind.MODULE}
     members = in_force(Membership.objects.filter(company=company), key=Membership.KEY, on=on).exclude(roles="")
-    people = members.filter(account_id__in=modules).select_related("account").order_by("account__name", "pk")
+    people = members.filter(account_id__in=holders).select_related("account").order_by("account__name", "pk")
     titles = module_titles()
-    return [
-        Candidate(
-            account=row.account,
-            missing=[titles.get(slug, slug) for slug in definition.module_slugs if slug not in modules[row.account_id]],
-            held_until=None if until.get(row.account_id) in (None, date.max) else until[row.account_id],
-            holds=row.account_id in until,
+    months = definition.valid_months
+    longest = date.max if months is None else months_after(on, months)
+    found = []
+    for row in people:
+        lasts = {slug: until.get((row.account_id, "module", slug)) for slug in definition.module_slugs}
+        found.append(
+            Candidate(
+                account=row.account,
+                missing=[titles.get(slug, slug) for slug, last in lasts.items() if last is None],
+                held_until=until.get((row.account_id, "qualification", qualification.slug)),
+                until=min([longest, *(last for last in lasts.values() if last is not None)]),
+            )
         )
-        for row in people
-    ]
+    return found
 
 
 # --------------------------------------------------------------------------------------------------------- register

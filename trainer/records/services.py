@@ -24,6 +24,7 @@ from trainer.records.models import (
     RecordRevocation,
     RevocationReason,
 )
+from trainer.records.months import months_after
 from trainer.training.queries import assigned_by
 
 
@@ -46,7 +47,7 @@ def issue_module_record(*, sitting: Sitting, score: SittingScore) -> CompletionR
         return None
     company = sitting.company
     decided = clock.day_in(company.time_zone, score.scored_at)
-    validity = Validity(decided, documents.months_after(decided, sitting.plan.valid_months))
+    validity = Validity(decided, months_after(decided, sitting.plan.valid_months))
     assigner = assigned_by(company=company, account=sitting.account, module=sitting.module, on=decided)
     record = _new(company, sitting.account, RecordKind.MODULE, sitting.module, validity)
     record.language = sitting.language
@@ -77,7 +78,7 @@ def issue_qualification(
     if definition is None or not definition.module_slugs:
         raise Refused(_("This qualification is not given on this day: publish a definition first."))
     bases = _bases(company, account, definition, today)
-    own = [] if definition.valid_months is None else [documents.months_after(today, definition.valid_months)]
+    own = [] if definition.valid_months is None else [months_after(today, definition.valid_months)]
     ends = [base.valid_until for base in bases if base.valid_until is not None] + own
     valid_until = min(ends) if ends else None
     slug = qualification.slug
