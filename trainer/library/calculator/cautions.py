@@ -26,7 +26,16 @@ ZONES = _(
     "The width of the zones and what holds them against the wind stand on the drawing or come from the engineer. "
     "This counts; it chooses nothing."
 )
-NAILS = _("How close the nails stand is for the specification, the drawing or the engineer to say. This counts them.")
+FIRE = _("No is no leave to start hot work: it goes by its permit and by the fire code of the place.")
+CLEARANCE = _(
+    "How far the anchor, its line and the harness give comes from the maker's printed instructions, the engineer and "
+    "the competent person. A swing to the side is not in this sum."
+)
+PEOPLE = _(
+    "This is about people, not about sheets: cold and heat kill. How long anybody works in them is for the competent "
+    "person on site to say."
+)
+NAILS = _("How close the fasteners stand is for the specification, the drawing or the engineer to say. This counts.")
 
 BY_TOPIC: Final[dict[str, Promise]] = {
     "safety": SAFETY,
@@ -37,40 +46,60 @@ BY_TOPIC: Final[dict[str, Promise]] = {
         "come first. Whether people can work in the weather of the day is for the competent person on site to say."
     ),
 }
+# Said instead of the topic's own sentence; with it where the topic is safety.
 BY_RULE: Final[dict[str, Promise]] = {
     "nails_in_panel": NAILS,
     "corner_zone_area": ZONES,
     "edge_zone_area": ZONES,
+    "field_zone_area": ZONES,
+    "plates_for_boards": ZONES,
+    "plates_by_zone": ZONES,
+    "uplift_rating_within": _(
+        "The uplift pressure comes from the engineer or the drawing, the rating from the listing of the whole "
+        "assembly. Neither can be guessed."
+    ),
     "pond_load": LOAD,
     "pond_weight": LOAD,
     "pond_volume": LOAD,
     "rolls_weight": LOAD,
     "pallets_for_rolls": LOAD,
+    "stacked_load": LOAD,
+    "stacked_load_within": _(
+        "What the roof deck may carry comes from the engineer or the drawing, and so does where the stack may stand."
+    ),
+    "squares_opened_and_closed": _("Open no more than can be closed today: rain decides, not the count."),
     "primer_volume": _(
         "How much primer an area takes is printed by its maker for each kind of surface. Follow the label, also on "
         "vapor, flame and drying time."
     ),
     "flashing_height_left": _("How high the flashing must stand is for the drawing and the specification to say."),
     "slope_shortfall": _("The least slope is for the drawing, the specification and the local code to say."),
+    "cricket_height": _("How steep the cricket must be to drain is for the drawing to say."),
     "longest_piece_for_gap": _("The longest piece allowed is for the specification and the drawing to say."),
+    "wind_chill": PEOPLE,
+    "heat_index": PEOPLE,
+    "lap_surely_short": _("A lap that reads short is short until a second reading says otherwise."),
     "ladder_rail_length": _(
         "Where the side rails cannot reach that far above the landing, the top of the ladder is secured and there is "
         "something to hold on to."
     ),
-    "free_fall": _(
-        "How much clear height an arrested fall needs below is for the maker's instructions and the competent person "
-        "to say."
-    ),
+    "free_fall": CLEARANCE,
+    "free_fall_allowed": CLEARANCE,
+    "fall_clearance": CLEARANCE,
+    "fall_clearance_left": CLEARANCE,
+    "top_rail_within": _("Height is one thing of many: a guardrail must also hold whoever falls against it."),
     "extinguishers_by_area": _(
         "The way to the nearest extinguisher and flammables in use may ask for more. Hot work goes by its permit."
     ),
+    "flammables_owe_10b": FIRE,
+    "extinguisher_in_reach": FIRE,
+    "extinguisher_10b_in_reach": FIRE,
+    "fire_watch_left": _("The permit says how long the watch stays. It also stays until nothing is warm."),
 }
 
 
 def cautions_for(rule: Rule[..., Any]) -> list[str]:
-    """Give the sentences that stand with a rule: its topic's, the federal safety rules', its own."""
-    said = [BY_TOPIC.get(rule.topic)]
-    if rule.source.document.startswith(FEDERAL):
-        said.append(SAFETY)
-    said.append(BY_RULE.get(rule.name))
+    """Give the sentences that stand with a rule: the safety rules' own, and the rule's or else its topic's."""
+    guards = rule.topic == "safety" or rule.source.document.startswith(FEDERAL)
+    said = [SAFETY if guards else None, BY_RULE.get(rule.name, BY_TOPIC.get(rule.topic))]
     return list(dict.fromkeys(str(sentence) for sentence in said if sentence is not None))

@@ -124,7 +124,7 @@ class _Desk:
         values = {name: value for name, value in getattr(form, "cleaned_data", {}).items() if value is not None}
         self.fills = fills_for(self.rule, values, self.specification, self.part)
         for item in self.rule.inputs:
-            form.fields[item.name].help_text = self._help(item.name, values, form)
+            form[item.name].help_text = self._help(item.name, values, form)
         return form
 
     def typed(self, form: CalculatorForm) -> dict[str, str]:
@@ -145,7 +145,7 @@ class _Desk:
             {
                 "label": capfirst(label(item.name, self.language)),
                 "text": typed_text(item.dimension, inputs[item.name], self.units, self.language),
-                "origin": str(form.fields[item.name].help_text) if item.name in self.fills else "",
+                "origin": str(form[item.name].help_text) if item.name in self.fills else "",
             }
             for item in self.rule.inputs
             if inputs.get(item.name) is not None

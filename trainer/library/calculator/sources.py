@@ -22,6 +22,7 @@ WORDS: Final[dict[str, Promise]] = {
     "hypergeometric distribution": _("hypergeometric distribution"),
     "drawn without replacement": _("drawn without replacement"),
     "binomial distribution": _("binomial distribution"),
+    "a large lot": _("a large lot"),
     "success-run relation": _("success-run relation"),
     "tables I and II-A": _("tables I and II-A"),
     "41.82 lb/ft² per inch of thickness": _("41.82 lb/ft² per inch of thickness"),
