@@ -1,78 +1,148 @@
-"""Cases made, answered with mistakes and judged a second on one core, beside the bare cost of the same rule calls."""
+"""Cases made, answered with mistakes and judged a second on one core, beside the bare cost of the same rule calls.
 
+Every question of every kind takes part under the newest revision of its specification. The processor's own time counts,
+not the clock's, and each figure is the median of several runs. Bare calls are those of the very same cases, draws that
+were refused and drawn again included.
+"""
+
+import random
+import statistics
 import time
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
+from trainer.questions.case import Case
 from trainer.questions.cases import make_case
 from trainer.questions.format import parse_question
-from trainer.questions.model import Question
-from trainer.questions.sample_responses import right_response
+from trainer.questions.model import KINDS, Question
+from trainer.questions.sample_responses import right_response, wrong_response
 from trainer.questions.verdict import judge
 from trainer.rules.registry import Rule
 from trainer.rules.specification import Specification, parse_specification
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-EACH = 200
+EACH = 40
+RUNS = 5
+Pair = tuple[Question, Specification]
+Calls = list[tuple[Callable[..., Any], dict[str, Any]]]
 
 
-def questions_and_specification() -> tuple[list[Question], Specification]:
-    """Read every question, and the newest revision of its module's specification."""
+class Cost(NamedTuple):
+    """Processor seconds of cases made, answered and judged; of the bare rule calls behind them; how many those are."""
+
+    whole: float
+    bare: float
+    calls: int
+
+
+def questions() -> list[Pair]:
+    """Read every question, with the newest revision of its module's specification."""
     lessons = ROOT / "lessons"
-    paths = sorted(lessons.glob("*/questions/*.toml"))
-    found = [parse_question(path.read_text(), path.relative_to(lessons).as_posix()) for path in paths]
-    name = tomllib.loads((lessons / found[0].id.split("/")[0] / "module.toml").read_text())["specification"]
-    newest = max((lessons / "specifications" / name).glob("*.toml"))
-    return found, parse_specification(newest.read_text(), newest.relative_to(lessons).as_posix())
+    found: list[Pair] = []
+    for module in sorted(lessons.glob("*/module.toml")):
+        name = tomllib.loads(module.read_text())["specification"]
+        newest = max((lessons / "specifications" / name).glob("*.toml"))
+        specification = parse_specification(newest.read_text(), newest.relative_to(lessons).as_posix())
+        paths = sorted(module.parent.glob("questions/*.toml"))
+        parsed = (parse_question(path.read_text(), path.relative_to(lessons).as_posix()) for path in paths)
+        found += [(question, specification) for question in parsed]
+    return found
 
 
-def go(questions: list[Question], specification: Specification, seed: str) -> int:
-    """Make, answer right and with each mistake, and judge `EACH` cases of each question; give how many cases."""
-    for question in questions:
+def cases(pairs: list[Pair], seed: str) -> Iterator[Case]:
+    """Make `EACH` cases of each question."""
+    for question, specification in pairs:
         for number in range(EACH):
-            case = make_case(question, specification, f"{seed} {number}")
-            judge(case, right_response(case), "en")
-            for mistake in case.mistakes:
-                judge(case, {"text": mistake.shown["en"]}, "en")
-    return EACH * len(questions)
+            yield make_case(question, specification, f"{seed} {number}")
 
 
-def timed(act: Callable[[], Any]) -> tuple[float, Any]:
-    """Give the processor seconds that an act takes, and its result."""
+def answer_all(pairs: list[Pair], seed: str) -> None:
+    """Make cases; answer each right, and wrong with every mistake of its own; judge every answer."""
+    chance = random.Random(7)
+    for case in cases(pairs, seed):
+        judge(case, right_response(case), "en")
+        for mistake in case.mistakes:
+            judge(case, {"text": mistake.shown["en"]}, "en")
+        if not case.mistakes:
+            judge(case, wrong_response(case, chance), "en")
+
+
+def show_all(pairs: list[Pair], seed: str) -> None:
+    """Make cases; read the stem and the drawing of each."""
+    for case in cases(pairs, seed):
+        _ = case.stem["en"], case.drawing and case.drawing["en"].svg
+
+
+@contextmanager
+def noted(calls: Calls) -> Iterator[None]:
+    """Note every call of a rule."""
+    work = Rule.work
+
+    def note(self: Rule[Any, Any], **inputs: Any) -> Any:
+        calls.append((self.function, inputs))
+        return work(self, **inputs)
+
+    Rule.work = note  # type: ignore[method-assign]
+    try:
+        yield
+    finally:
+        Rule.work = work  # type: ignore[method-assign]
+
+
+def again(calls: Calls) -> None:
+    """Call the bare functions again; a refusal costs what it costs."""
+    for function, inputs in calls:
+        try:
+            function(**inputs)
+        except Exception:  # noqa: BLE001, S112
+            continue
+
+
+def seconds(act: Callable[..., object], *arguments: object) -> float:
+    """Give the processor seconds that an act takes."""
     start = time.process_time()
-    result = act()
-    return time.process_time() - start, result
+    act(*arguments)
+    return time.process_time() - start
+
+
+def cost(pairs: list[Pair], run: int) -> Cost:
+    """Give what the cases of these questions cost; no seed is used twice, so that nothing can be remembered."""
+    calls: Calls = []
+    with noted(calls):
+        answer_all(pairs, f"noted {run}")
+    return Cost(seconds(answer_all, pairs, f"timed {run}"), seconds(again, calls), len(calls))
 
 
 def main() -> None:
-    """Print cases a second and the ratio to the bare rule calls."""
-    questions, specification = questions_and_specification()
-    numeric = [question for question in questions if question.kind in ("measure", "count")]
-    go(numeric, specification, "warm")
-    calls: list[tuple[Rule[Any, Any], dict[str, Any]]] = []
-    work = Rule.work
+    """Print cases a second by kind, the ratio to the bare rule calls, and cases with stem and drawing a second."""
+    pairs = questions()
+    answer_all(pairs, "warm")
+    show_all(pairs, "warm")
+    by_kind = {kind: [pair for pair in pairs if pair[0].kind == kind] for kind in KINDS}
+    costs = {kind: [cost(some, run) for run in range(RUNS)] for kind, some in by_kind.items()}
+    print("cases made, answered and judged, a second on one core:")
+    for kind, some in by_kind.items():
+        _line(kind, len(some), costs[kind])
+    every = [Cost(*(sum(column) for column in zip(*runs, strict=True))) for runs in zip(*costs.values(), strict=True)]
+    _line("all", len(pairs), every)
+    drawn = [pair for pair in pairs if pair[0].drawing is not None]
+    for name, shown in (("all", pairs), ("those with a drawing", drawn)):
+        took = statistics.median(seconds(show_all, shown, f"shown {run}") for run in range(RUNS))
+        print(f"cases with stem and drawing in text, {name}: {EACH * len(shown) / took:,.0f} a second")
 
-    def noted(self: Rule[Any, Any], **inputs: Any) -> Any:
-        calls.append((self, inputs))
-        return work(self, **inputs)
 
-    Rule.work = noted  # type: ignore[method-assign]
-    go(numeric, specification, "timed")
-    Rule.work = work  # type: ignore[method-assign]
-    seconds, cases = timed(lambda: go(numeric, specification, "timed"))
-
-    def bare() -> None:
-        for rule, inputs in calls:
-            try:
-                rule.function(**inputs)
-            except Exception:  # noqa: BLE001, S112  a refused draw costs what it costs
-                continue
-
-    alone, _none = timed(bare)
-    print(f"cases made, answered and judged: {cases / seconds:,.0f} a second on one core ({len(numeric)} questions)")
-    print(f"  bare rule calls of the same cases: {cases / alone:,.0f} cases a second; ratio {seconds / alone:.1f}")
+def _line(name: str, questions: int, costs: list[Cost]) -> None:
+    made = EACH * questions
+    whole = statistics.median(one.whole for one in costs)
+    beside = ""
+    if costs[0].calls > made:  # kinds that hardly ask a rule have no bare cost to stand beside
+        bare = statistics.median(one.bare for one in costs)
+        ratio = statistics.median(one.whole / one.bare for one in costs)
+        beside = f"; their {costs[0].calls / made:.1f} bare rule calls each {made / bare:,.0f}, ratio {ratio:.1f}"
+    print(f"  {name} ({questions} questions): {made / whole:,.0f}{beside}")
 
 
 if __name__ == "__main__":

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Annotated, Any
 
+from trainer.rules.exact import Exact, as_exact, exact
 from trainer.rules.lengths import length_text, mixed, parse_length
 
 _QUANTITY = re.compile(
@@ -121,22 +122,27 @@ class Dimension:
         if isinstance(value, float):
             if not math.isfinite(value):
                 raise self._unread(shown)
-            value = Fraction(repr(value))
-        return float(value) if self.kind is float else Fraction(value)
+            value = Exact(repr(value))
+        return float(value) if self.kind is float else as_exact(value)
 
     def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
         """Write a value with its unit for the reader."""
         unit = self.metric if units == "metric" else self.unit
-        size, zero = self.units[unit]
-        number = decimal(Fraction(value) / size + zero, self.places)
+        number = decimal(self._in_unit(value, unit), self.places)
         sign = self.signs.get(unit, unit)
         return f"{number} {sign if isinstance(sign, str) else sign[language == 'es']}".strip()
 
     def number(self, value: Any, unit: str | None = None) -> Any:
         """Give a value as a plain number (or list) in `unit`, by default the dimension's own."""
-        size, zero = self.units[unit or self.unit]
-        exact = Fraction(value) / size + zero
-        return exact.numerator if exact.denominator == 1 else float(exact)
+        found = self._in_unit(value, unit or self.unit)
+        return found.numerator if found.denominator == 1 else float(found)
+
+    def _in_unit(self, value: Any, unit: str) -> int | Fraction:
+        number = value if isinstance(value, int | Fraction) else Exact(value)
+        if unit == self.unit:
+            return number
+        size, zero = self.units[unit]
+        return as_exact(number) / size + zero
 
     def _unread(self, text: str) -> QuantityError:
         what = zip(_UNREAD, self.spoken, strict=True)
@@ -236,7 +242,7 @@ def _number(text: str) -> Fraction:
     sign = -1 if mantissa.startswith("-") else 1
     parts = re.split(r"[\s-]+", mantissa.lstrip("-").replace(",", "."))
     try:
-        value = sum((Fraction(part) for part in parts), Fraction(0))
+        value = sum((Exact(part) for part in parts), exact(0))
     except ZeroDivisionError:
         raise QuantityError(
             (
@@ -244,17 +250,17 @@ def _number(text: str) -> Fraction:
                 f"“{text}” divide entre cero. Escriba la fracción otra vez, por ejemplo 1/2.",
             )
         ) from None
-    return sign * value * Fraction(10) ** int(exponent or 0)
+    return sign * value * exact(10) ** int(exponent or 0)
 
 
-def decimal(number: Fraction, places: int) -> str:
+def decimal(number: int | Fraction, places: int) -> str:
     """Write a number with at most `places` decimals, halves up, thousands with commas: `1,250.5`."""
     scale = 10**places
-    scaled = abs(number) * scale
-    rounded = (scaled + Fraction(1, 2)).__floor__()
+    top, bottom = number.as_integer_ratio()
+    rounded = (2 * abs(top) * scale + bottom) // (2 * bottom)
     whole, rest = divmod(rounded, scale)
-    fraction = f"{rest:0{places}d}".rstrip("0") if places else ""
-    sign = "-" if number < 0 and rounded else ""
+    fraction = f"{rest:0{places}d}".rstrip("0") if rest else ""
+    sign = "-" if top < 0 and rounded else ""
     return f"{sign}{whole:,}" + (f".{fraction}" if fraction else "")
 
 

@@ -3,6 +3,7 @@
 The standard class asks of each operand which kind of number it is, among all kinds there are. Here the two that occur,
 fractions and whole numbers, are known by sight; whatever else comes is left to the standard class.
 """
+# ruff: noqa: SLF001 - a fraction's two numbers are read and filled in place: that is where the time goes
 
 import operator
 from collections.abc import Callable
@@ -22,27 +23,17 @@ class Exact(Fraction):
 
     __slots__ = ()
 
-    def __reduce__(self) -> tuple[Any, ...]:
-        return exact, (self.numerator, self.denominator)
-
-    def __copy__(self) -> "Exact":
-        return self
-
-    def __deepcopy__(self, _memo: dict[int, Any]) -> "Exact":
-        return self
-
 
 def exact(numerator: int, denominator: int = 1) -> Exact:
     """Make the fraction of two whole numbers; the denominator must be above 0."""
     common = gcd(numerator, denominator)
-    made = _bare(Exact)
-    made._numerator = numerator // common  # noqa: SLF001 - a fraction is filled here, once, and never changes
-    made._denominator = denominator // common  # noqa: SLF001
-    return made
+    made: Any = _bare(Exact)
+    made._numerator, made._denominator = numerator // common, denominator // common
+    return made  # type: ignore[no-any-return]
 
 
 def as_exact(value: int | Fraction) -> Exact:
-    """Give a whole number or fraction as an `Exact`."""
+    """Give a whole number or a fraction as an `Exact`."""
     return value if type(value) is Exact else exact(value.numerator, value.denominator)
 
 

@@ -7,22 +7,25 @@ length to text is the identity and a course that fits exactly never becomes one 
 import re
 from fractions import Fraction
 
-MM_PER_INCH = Fraction(254, 10)
-TAPE_MARK = Fraction(1, 16)
+from trainer.rules.exact import Exact, exact
+
+MM_PER_INCH = exact(254, 10)
+TAPE_MARK = exact(1, 16)
 METRIC_MARK = 1 / MM_PER_INCH
 
 _UNIT_INCHES = {
-    **dict.fromkeys(("ft", "foot", "feet", "'", "pie", "pies"), Fraction(12)),
-    **dict.fromkeys(("in", "inch", "inches", '"', "pulg", "pulgada", "pulgadas"), Fraction(1)),
+    **dict.fromkeys(("ft", "foot", "feet", "'", "pie", "pies"), exact(12)),
+    **dict.fromkeys(("in", "inch", "inches", '"', "pulg", "pulgada", "pulgadas"), exact(1)),
     **dict.fromkeys(("mm", "milimetro", "milimetros", "millimeter", "millimeters"), 1 / MM_PER_INCH),
     **dict.fromkeys(("cm", "centimeter", "centimeters", "centimetro", "centimetros"), 10 / MM_PER_INCH),
     **dict.fromkeys(("m", "meter", "meters", "metro", "metros"), 1000 / MM_PER_INCH),
-    **dict.fromkeys(("yd", "yard", "yards"), Fraction(36)),
+    **dict.fromkeys(("yd", "yard", "yards"), exact(36)),
 }
 _VULGAR = {
     "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
 }  # fmt: skip
 _SIGNS = str.maketrans({
+    **{sign: f" {fraction}" for sign, fraction in _VULGAR.items()},
     "′": "'", "’": "'", "‘": "'", "″": '"', "”": '"', "“": '"', "−": "-", "–": "-", "\u2044": "/", "\u00a0": " ",
     "í": "i", "é": "e",
 })  # fmt: skip
@@ -84,7 +87,8 @@ def parse_length(text: str, *, default_unit: str = "in") -> Fraction:
     plain = _plain(text)
     negative = plain.startswith("-")
     rest = plain[1:].lstrip() if negative else plain
-    total, last = Fraction(0), None
+    total: Fraction = exact(0)
+    last: Fraction | None = None
     position = 0
     while position < len(rest):
         match = _PART.match(rest, position)
@@ -106,14 +110,13 @@ def parse_length(text: str, *, default_unit: str = "in") -> Fraction:
 def _plain(text: str) -> str:
     if len(text) > 60:
         raise LengthError("long", text[:20] + "…")
-    plain = text.strip().lower().translate(_SIGNS)
-    for sign, fraction in _VULGAR.items():
-        plain = plain.replace(sign, f" {fraction}")
-    plain = plain.strip()
+    plain = text.strip().lower()
+    if not plain.isascii():
+        plain = plain.translate(_SIGNS).strip()
+        if not plain.isascii():
+            raise LengthError("unread", text)
     if not plain or plain == "-":
         raise LengthError("empty")
-    if not plain.isascii():
-        raise LengthError("unread", text)
     return plain
 
 
@@ -126,20 +129,23 @@ def _unit(found: str | None, text: str, default: str) -> Fraction:
     return _UNIT_INCHES[name]
 
 
-def _amount(match: re.Match[str], text: str) -> Fraction:
+def _amount(match: re.Match[str], text: str) -> Exact:
     if match["number"] is not None:
         if _THOUSANDS.fullmatch(match["number"]):
             raise LengthError("comma", text)
-        return Fraction(match["number"].replace(",", "."))
-    top, bottom = (match["num"] or match["num2"]), (match["den"] or match["den2"])
-    if int(bottom) == 0:
+        whole, _, decimals = match["number"].replace(",", ".").partition(".")
+        return exact(int(whole + decimals), 10 ** len(decimals))
+    top, bottom = int(match["num"] or match["num2"]), int(match["den"] or match["den2"])
+    if bottom == 0:
         raise LengthError("zero", text)
-    return Fraction(int(match["whole"] or 0)) + Fraction(int(top), int(bottom))
+    return exact(int(match["whole"] or 0) * bottom + top, bottom)
 
 
 def nearest_mark(inches: Fraction, mark: Fraction = TAPE_MARK) -> Fraction:
     """Round to the nearest tape mark; halfway goes up, as on a tape read to the longer side."""
-    return ((inches / mark + Fraction(1, 2)).__floor__()) * mark
+    (top, bottom), (size, parts) = inches.as_integer_ratio(), mark.as_integer_ratio()
+    marks = (2 * top * parts + bottom * size) // (2 * bottom * size)
+    return exact(marks * size, parts)
 
 
 def exact_text(inches: Fraction) -> str:
@@ -149,12 +155,16 @@ def exact_text(inches: Fraction) -> str:
 
 def mixed(number: Fraction) -> str:
     """Write a number as a crew writes it: whole, then fraction: `6 1/2`, `3/8`, `-1 1/4`, `0`."""
-    sign = "-" if number < 0 else ""
-    whole, rest = divmod(abs(number), 1)
+    top, bottom = number.as_integer_ratio()
+    return f"-{_mixed(-top, bottom)}" if top < 0 else _mixed(top, bottom)
+
+
+def _mixed(top: int, bottom: int) -> str:
+    """Write a fraction in lowest terms; what is left over the whole is in lowest terms too."""
+    whole, rest = divmod(top, bottom)
     if not rest:
-        return f"{sign}{whole}"
-    fraction = f"{rest.numerator}/{rest.denominator}"
-    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+        return str(whole)
+    return f"{whole} {rest}/{bottom}" if whole else f"{rest}/{bottom}"
 
 
 def length_text(
@@ -186,13 +196,14 @@ def length_text(
 
 def _imperial_text(inches: Fraction, language: str) -> str:
     foot, inch = ("pies", "pulg") if language == "es" else ("ft", "in")
-    sign = "-" if inches < 0 else ""
-    feet, rest = divmod(abs(inches), 12)
+    top, bottom = inches.as_integer_ratio()
+    sign = "-" if top < 0 else ""
+    feet, rest = divmod(abs(top), 12 * bottom)
     if not feet:
-        return f"{sign}{mixed(rest)} {inch}"
+        return f"{sign}{_mixed(rest, bottom)} {inch}"
     if feet == 1 and language == "es":
         foot = "pie"
-    return f"{sign}{feet} {foot} {mixed(rest)} {inch}" if rest else f"{sign}{feet} {foot}"
+    return f"{sign}{feet} {foot} {_mixed(rest, bottom)} {inch}" if rest else f"{sign}{feet} {foot}"
 
 
 def _metric_text(inches: Fraction) -> str:

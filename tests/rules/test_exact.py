@@ -1,0 +1,71 @@
+"""Exact fractions: the standard class is the outside check; every operation must give what it gives."""
+
+import copy
+import operator
+import pickle
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from trainer.rules.exact import Exact, as_exact, exact
+
+ARITHMETIC = (operator.add, operator.sub, operator.mul, operator.truediv, operator.floordiv, operator.mod, divmod)
+COMPARISONS = (operator.eq, operator.ne, operator.lt, operator.le, operator.gt, operator.ge)
+_numbers = st.one_of(st.integers(-50, 50), st.fractions(min_value=-50, max_value=50, max_denominator=64))
+
+
+def _result(work: Callable[[Any, Any], Any], one: object, other: object) -> object:
+    try:
+        return work(one, other)
+    except ZeroDivisionError:
+        return "divided by zero"
+
+
+@pytest.mark.parametrize("work", [*ARITHMETIC, *COMPARISONS], ids=lambda work: work.__name__)
+@given(one=_numbers, other=_numbers)
+def test_it_works_out_what_the_standard_class_does(work: Callable[[Any, Any], Any], one: Any, other: Any) -> None:
+    """On either side of a fraction, a whole number or another exact one, the result is the same."""
+    expected = _result(work, Fraction(one), Fraction(other))
+
+    for left, right in ((as_exact(one), as_exact(other)), (as_exact(one), other), (one, as_exact(other))):
+        assert _result(work, left, right) == expected
+
+
+@pytest.mark.parametrize("work", [operator.add, operator.sub, operator.mul, operator.truediv, operator.mod])
+@given(one=_numbers, other=_numbers.filter(bool))
+def test_it_stays_exact_and_in_lowest_terms(work: Callable[[Any, Any], Any], one: Any, other: Any) -> None:
+    """A result is of the quick class again, with the standard class's numerator and denominator."""
+    expected = work(Fraction(one), Fraction(other))
+
+    for left, right in ((as_exact(one), other), (one, as_exact(other)), (as_exact(one), as_exact(other))):
+        found = work(left, right)
+        assert type(found) is Exact
+        assert (found.numerator, found.denominator) == (expected.numerator, expected.denominator)
+
+
+@given(_numbers)
+def test_it_stands_for_the_standard_class_everywhere(number: Any) -> None:
+    """Sign, size, key in a dictionary, text, rounding, copy and pickle agree with the plain fraction."""
+    plain, quick = Fraction(number), as_exact(number)
+
+    assert (-quick, abs(quick), +quick, bool(quick)) == (-plain, abs(plain), +plain, bool(plain))
+    assert {plain: "found"}[quick] == "found"
+    assert (str(quick), int(quick), round(quick), float(quick)) == (str(plain), int(plain), round(plain), float(plain))
+    assert quick**2 == plain**2
+    assert copy.deepcopy(quick) == pickle.loads(pickle.dumps(quick)) == plain  # noqa: S301 - what stands here itself
+
+
+def test_it_leaves_other_numbers_to_the_standard_class() -> None:
+    """With a float the result is a float, as ever; with a text nothing is worked out."""
+    assert exact(1, 2) + 0.25 == 0.75
+    assert 1.0 - exact(1, 2) == 0.5
+    assert exact(1, 2) < 0.75
+    assert exact(1, 2) != "1/2"
+    with pytest.raises(TypeError):
+        exact(1, 2) + "1/2"  # type: ignore[operator]
+    with pytest.raises(ZeroDivisionError):
+        exact(1, 2) / 0
