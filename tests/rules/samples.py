@@ -8,7 +8,9 @@ from hypothesis import HealthCheck, settings
 
 from trainer.rules import Rule
 
-LONG = bool(os.environ.get("TRAINER_LONG"))
+PROFILE = os.environ.get("HYPOTHESIS_PROFILE", "")
+LONG = PROFILE == "long" or bool(os.environ.get("TRAINER_LONG"))
+TRIES = 0.05 if PROFILE == "mutation" else 10 if LONG else 1
 
 
 class _Settings(TypedDict):
@@ -17,8 +19,8 @@ class _Settings(TypedDict):
 
 
 _CALM: _Settings = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.filter_too_much]}
-INVARIANT = settings(max_examples=20_000 if LONG else 300, **_CALM)
-REFUSAL = settings(max_examples=2_000 if LONG else 60, **_CALM)
+INVARIANT = settings(max_examples=round(2_000 * TRIES), **_CALM)
+REFUSAL = settings(max_examples=round(200 * TRIES), **_CALM)
 
 INPUTS: dict[str, str | int] = {
     "across": "yes",
