@@ -167,7 +167,7 @@ def test_it_fills_in_what_the_specification_says(client: Client, adoption: Adopt
     page = read(client, "course_count/")
 
     assert value_of(page, "side_lap") == "4 in"
-    assert "Specification: at least 4 in (common practice)." in field(page, "side_lap")
+    assert "Specification: at least 4 in; common practice." in field(page, "side_lap")
     assert "Compare it with the label" in field(page, "roll_width")
     assert value_of(page, "starter_width") == "2 ft 2 1/4 in"
     assert "Worked out from the specification." in field(page, "starter_width")
@@ -193,7 +193,7 @@ def test_it_takes_a_written_value_over_the_filled_one(client: Client, adoption: 
 
     assert (answer(plain), answer(changed)) == ("9", "11")
     assert value_of(changed, "side_lap") == "10 in"
-    assert "Yours. The specification: at least 4 in (common practice)." in field(changed, "side_lap")
+    assert "Yours. The specification: at least 4 in; common practice." in field(changed, "side_lap")
     assert "Specification: at least 4 in" in field(plain, "side_lap")
 
 

@@ -4,13 +4,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
+from django.utils.translation import gettext
+
 from trainer.drawings import DrawingInputError, draw, drawing_inputs, get_drawing
 from trainer.drawings.sheet import Drawing
 from trainer.rules.dimensions import COUNT, DISTANCE, LENGTH, Dimension, decimal
 from trainer.rules.lengths import length_text
 from trainer.rules.registry import Rule, Working, get_rule
 from trainer.rules.specification import Specification
-from trainer.rules.words import label, steps_text
+from trainer.rules.words import LONGEST_LIST, label, steps_text
 
 MOST_ENTRIES: Final = 200  # of a list of lengths; a longer one is told by its number
 MOST_DRAWN: Final = 60  # pieces or lines of one drawing; more would be one black block
@@ -69,6 +71,8 @@ def answer_of(
     assert rule is not None  # noqa: S101  a rule that was called sets it
     entries = working.value if isinstance(working.value, tuple) else ()
     steps = steps_text(working, language, units)
+    if len(entries) > LONGEST_LIST:
+        steps[-1]["text"] = gettext("the list above")
     how = "".join(step["expression"] for step in steps)
     return Answer(
         label=label(rule.gives, language),

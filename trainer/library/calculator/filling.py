@@ -92,8 +92,8 @@ def origin(item: Input, fill: Fill | None, text: str, units: str, language: str,
     if fill.specified is not None:
         value = fill.specified
         said = {"limit": LIMITS[value.limit], "text": text, "source": source_text(value.source)}
-        known = gettext("Specification: %(limit)s %(text)s (%(source)s).") if same else gettext(
-            "Yours. The specification: %(limit)s %(text)s (%(source)s)."
+        known = gettext("Specification: %(limit)s %(text)s; %(source)s.") if same else gettext(
+            "Yours. The specification: %(limit)s %(text)s; %(source)s."
         )  # fmt: skip
         return _with_maker(known % said, value)
     said = {"text": text}
@@ -109,7 +109,8 @@ def origin(item: Input, fill: Fill | None, text: str, units: str, language: str,
 def _with_maker(sentence: str, value: Value) -> str:
     if not value.maker:
         return sentence
-    return f"{sentence} {gettext('Compare it with the label or the printed instructions of the sheet on your roof.')}"
+    compare = gettext("Compare it with the label or the printed instructions of what is on your roof.")
+    return f"{sentence} {compare}"
 
 
 def _left_empty(item: Input, units: str, language: str) -> str:

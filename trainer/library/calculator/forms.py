@@ -11,7 +11,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from trainer.library.calculator.filling import typed_text
-from trainer.rules.dimensions import DISTANCE, FLAG, LENGTH, LENGTHS, SHARE, Dimension
+from trainer.rules.dimensions import COUNT, DISTANCE, FLAG, LENGTH, LENGTHS, SHARE, Dimension
 from trainer.rules.registry import Input, Rule, RuleInputError, Working
 from trainer.rules.words import label
 
@@ -50,6 +50,11 @@ class QuantityField(forms.CharField):
         try:
             return self.dimension.parse(text)
         except ValueError as error:
+            if self.dimension is COUNT:  # the rules' own sentence asks for a unit, which pieces have not
+                raise forms.ValidationError(
+                    gettext("“%(text)s” is not a whole number. Write one, such as %(example)s.")
+                    % {"text": text, "example": COUNT.example}
+                ) from None
             message = getattr(error, "message", None)
             raise forms.ValidationError(message(self.language) if message else str(error)) from None
 

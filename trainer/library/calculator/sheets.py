@@ -17,7 +17,7 @@ from trainer.library.calculator.sources import source_facts
 from trainer.library.presenting import PARTS, topic_words
 from trainer.library.queries import Adopted
 from trainer.people.access import Member
-from trainer.rules.dimensions import FLAG
+from trainer.rules.dimensions import COUNT, FLAG
 from trainer.rules.registry import Rule
 from trainer.rules.specification import Specification
 from trainer.rules.words import label
@@ -164,7 +164,7 @@ class _Desk:
         item, fill = self._item(name), self.fills.get(name)
         same = fill is not None and (not form.is_bound or values.get(name) == fill.value)
         said = origin(item, fill, self._text(name, fill) if fill else "", self.units, self.language, same=same)
-        if fill is None and item.dimension not in (*TAPE, FLAG):
+        if fill is None and item.dimension not in (*TAPE, FLAG, COUNT):
             example = gettext("Such as %(example)s.") % {
                 "example": example_of(item.dimension, self.language, self.units)
             }
