@@ -16,7 +16,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 TREE = ROOT / "mutants"
 COPIED = (
-    "trainer/__init__.py", "trainer/rules", "tests/__init__.py", "tests/rules", "tests/outside", "fixtures",
+    "trainer/__init__.py", "trainer/rules", "tests/__init__.py", "tests/mode.py", "tests/rules", "tests/outside", "fixtures",
     "lessons/specifications",
 )  # fmt: skip
 WITHOUT = ("test_commands.py", "__pycache__")  # commands start Django
@@ -28,7 +28,7 @@ pytest_add_cli_args_test_selection = ["tests/rules", "tests/outside"]
 pytest_add_cli_args = ["-p", "no:django", "-p", "no:cacheprovider", "-p", "no:xdist"]
 also_copy = ["trainer/", "fixtures/", "lessons/"]
 [tool.pytest.ini_options]
-addopts = ["-q", "--import-mode=importlib"]
+addopts = ["-q", "-p", "tests.mode", "--import-mode=importlib"]
 pythonpath = ["."]
 """
 NOTICED = ("killed", "timeout", "segfault", "caught_by_type_check")

@@ -6,9 +6,9 @@ from typing import Any, TypedDict
 
 from hypothesis import HealthCheck, settings
 
+from tests.mode import PROFILE
 from trainer.rules import Rule
 
-PROFILE = os.environ.get("HYPOTHESIS_PROFILE", "")
 LONG = PROFILE == "long" or bool(os.environ.get("TRAINER_LONG"))
 TRIES = 0.05 if PROFILE == "mutation" else 10 if LONG else 1
 
