@@ -16,8 +16,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 TREE = ROOT / "mutants"
 COPIED = (
-    "trainer/__init__.py", "trainer/rules", "tests/__init__.py", "tests/mode.py", "tests/rules", "tests/outside", "fixtures",
-    "lessons/specifications",
+    "trainer/__init__.py", "trainer/rules", "tests/__init__.py", "tests/mode.py", "tests/rules", "tests/outside",
+    "fixtures", "lessons/specifications",
 )  # fmt: skip
 WITHOUT = ("test_commands.py", "__pycache__")  # commands start Django
 SETTINGS = """
