@@ -151,10 +151,32 @@ def test_it_refuses_a_spreadsheet_with_a_broken_part(part: str) -> None:
 
 def test_it_refuses_a_spreadsheet_that_unpacks_to_much() -> None:
     """A small file that would fill the memory is not unpacked."""
-    content = repacked("xl/sharedStrings.xml", b" " * (51 * 1024 * 1024))
+    content = repacked("xl/sharedStrings.xml", b" " * (21 * 1024 * 1024))
 
     assert len(content) < 2 * 1024 * 1024
     assert problems(services.read_roster, "roster.xlsx", content) == [(0, "")]
+
+
+def test_it_reads_people_below_blank_rows() -> None:
+    """Nobody is left out in silence because a spreadsheet leaves rows blank or tells a wrong size."""
+    rows: list[list[Any]] = [["name"]]
+    for number in range(1200):
+        rows += [[f"Hand {number}"], []]
+    sparse = workbook(rows)
+    sheet = zipfile.ZipFile(io.BytesIO(sparse)).read("xl/worksheets/sheet1.xml")
+
+    assert len(services.read_roster("r.xlsx", sparse)) == 1200
+    small = repacked("xl/worksheets/sheet1.xml", sheet.replace(b'ref="A1:A2401"', b'ref="A1:A2"'))
+    assert small != sparse
+    assert len(services.read_roster("r.xlsx", small)) == 1200
+
+
+def test_it_stops_reading_at_the_most_people() -> None:
+    """A file of half a million bad rows is no page of half a million problems."""
+    found = problems(read, "name,crew\n" + ",x\n" * 500_000)
+
+    assert len(found) == 2002
+    assert found[-1] == (2002, "")
 
 
 @pytest.mark.django_db

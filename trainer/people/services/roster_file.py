@@ -18,7 +18,9 @@ from trainer.people.services.members import clean_email
 
 MOST_ROWS = 2000
 MOST_BYTES = 2 * 1024 * 1024
-MOST_UNPACKED = 50 * 1024 * 1024
+MOST_UNPACKED = 20 * 1024 * 1024
+LAST_LINE = 1_048_576  # no spreadsheet has more
+MOST_COLUMNS = 20  # six are known, and a heading stands over each
 # What the library raises on the many ways in which a file can be no spreadsheet; a broken XML part is a SyntaxError.
 UNREADABLE = (
     InvalidFileException,
@@ -134,6 +136,8 @@ def read_roster(file_name: str, content: bytes) -> list[RosterRow]:
         values = {name: cells[place].strip() if place < len(cells) else "" for name, place in columns.items()}
         if any(values.values()):
             rows.append(_row(number, values, problems))
+        if len(rows) > MOST_ROWS:
+            break
     if not rows:
         problems.append(
             Problem(1, "", _("The file names nobody."), _("Put one person on each row below the headings."))
@@ -167,9 +171,11 @@ def _xlsx_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
     try:
         _refuse_unpacking_to_much(content)
         sheet = load_workbook(io.BytesIO(content), read_only=True, data_only=True).worksheets[0]
-        rows = enumerate(sheet.iter_rows(values_only=True, max_row=MOST_ROWS + 2), start=1)
-        for number, cells in rows:
-            yield number, [_cell_text(cell) for cell in cells]
+        sheet.reset_dimensions()  # the size that a file tells may be wrong, and what lies beyond it would be lost
+        rows = sheet.iter_rows(values_only=True, max_row=LAST_LINE, max_col=MOST_COLUMNS)
+        for number, cells in enumerate(rows, start=1):
+            if number == 1 or any(cell is not None for cell in cells):
+                yield number, [_cell_text(cell) for cell in cells]
     except UNREADABLE:
         what, mend = _("This is no spreadsheet that can be read."), _("Save it as XLSX or CSV and send it again.")
         raise RosterRefused([Problem(0, "", what, mend)]) from None
