@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Mapping
 from typing import Any, Final
 
-from trainer.drawings import Drawing, draw, drawing_inputs
+from trainer.drawings import Drawing, draw
 from trainer.questions.case import LETTERS, Answer, Case, CaseMistake, CasePair, CaseRow
 from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw
 from trainer.questions.model import LANGUAGES, BothLanguages, Language, Question
@@ -228,7 +228,5 @@ def _pairs(plan: Plan, rows: tuple[CaseRow, ...]) -> tuple[CasePair, ...]:
 def _drawing(plan: Plan, draft: Draft, drawing: PlannedDrawing | None, key: str) -> Mapping[Language, Drawing] | None:
     if drawing is None:
         return None
-    given = {**drawing.fixed, **{name: draft.scope[source] for name, source in drawing.named.items()}}
-    inputs = drawing_inputs(drawing.name, given, plan.specification, drawing.part or plan.question.part)
-    units = plan.specification.units
-    return Told(lambda language: draw(drawing.name, inputs, units=units, language=language, key=key))
+    units, scope = plan.specification.units, draft.scope
+    return Told(lambda language: draw(drawing.name, drawing.inputs(scope), units=units, language=language, key=key))

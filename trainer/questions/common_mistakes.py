@@ -6,9 +6,14 @@ from typing import Any, Final
 
 from trainer.questions.case import Case
 from trainer.rules.dimensions import decimal
+from trainer.rules.exact import exact
 from trainer.rules.lengths import MM_PER_INCH
 
-_FOOT: Final = Fraction(12)
+# A number taken in the wrong unit is the right number times or over the unit's size, or so near that a tape can't tell.
+_WRONG_UNITS: Final = (
+    ("feet_for_inches", exact(12), exact(0)),
+    ("inch_for_millimeter", MM_PER_INCH, 1 / (2 * MM_PER_INCH)),
+)
 Named = tuple[str, dict[str, str]]
 
 
@@ -20,7 +25,7 @@ def common_mistakes(case: Case, given: Any) -> Iterator[Named]:
     if dimension.kind is int:
         yield from _of_count(answer.value, answer.before_rounding, given)
     elif dimension.unit == "in" and given > 0:
-        yield from _of_length(answer.value, answer.within or Fraction(0), given)
+        yield from _of_length(answer.value, answer.within or exact(0), given)
 
 
 def _of_count(value: int, before: Fraction | None, given: int) -> Iterator[Named]:
@@ -37,9 +42,8 @@ def _of_count(value: int, before: Fraction | None, given: int) -> Iterator[Named
 
 
 def _of_length(value: Fraction, within: Fraction, given: Fraction) -> Iterator[Named]:
-    """A number taken in the wrong unit is the right number times or over the unit's size; nearness grows alike."""
-    for name, size in (("feet_for_inches", _FOOT), ("inch_for_millimeter", MM_PER_INCH)):
-        half_a_millimeter = Fraction(1, 2) / MM_PER_INCH if size == MM_PER_INCH else Fraction(0)
-        near = max(within, half_a_millimeter)
-        if abs(given / size - value) <= near or abs(given * size - value) <= near:
+    for name, size, unread in _WRONG_UNITS:
+        near = max(within, unread)
+        least, most = value - near, value + near
+        if least * size <= given <= most * size or least <= given * size <= most:
             yield name, {}

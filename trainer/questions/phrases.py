@@ -6,13 +6,13 @@ from trainer.questions.model import Language
 
 _PHRASES: Final[dict[str, tuple[str, str]]] = {
     # limits and judgments
-    "minimum": ("at least {value}", "mínimo {value}"),
-    "maximum": ("at most {value}", "máximo {value}"),
+    "minimum": ("at least {value}", "al menos {value}"),
+    "maximum": ("at most {value}", "cuando mucho {value}"),
     "exact": ("{value}", "{value}"),
     "range": ("{least} to {most}", "de {least} a {most}"),
     "accept": ("Accept", "Aceptar"),
     "reject": ("Reject", "Rechazar"),
-    "reject_reading": ("Reject: reading {reading}", "Rechazar: lectura {reading}"),
+    "reject_reading": ("Reject: reading {reading}", "Rechazar: medida {reading}"),
     # steps
     "answer": ("answer", "respuesta"),
     "item": ("no. {place} of the list", "n.º {place} de la lista"),
@@ -40,19 +40,19 @@ _PHRASES: Final[dict[str, tuple[str, str]]] = {
     ),
     "order_right": (
         "Right: {given} keeps every step in its place.",
-        "Correcto: {given} respeta el lugar de cada paso.",
+        "Correcto: {given} deja cada paso en su lugar.",
     ),
     "missed": (
         "Not right. Reading {number} fails: {place}, {reading}; the limit is {limit}.",
-        "No es correcto. La lectura {number} no cumple: {place}, {reading}; el límite es {limit}.",
+        "No es correcto. La medida {number} falla: {place}, {reading}; el límite es {limit}.",
     ),
     "sound": (
         "Not right. Every reading keeps its limit; the work is accepted.",
-        "No es correcto. Todas las lecturas cumplen; el trabajo se acepta.",
+        "No es correcto. Todas las medidas cumplen; el trabajo se acepta.",
     ),
     "marked_sound": (
         "Reading {number} is sound: {place}, {reading}; the limit is {limit}.",
-        "La lectura {number} sí cumple: {place}, {reading}; el límite es {limit}.",
+        "La medida {number} sí cumple: {place}, {reading}; el límite es {limit}.",
     ),
     "marked_tolerance": (
         "The reading tolerance is {tolerance}, so the tape can't tell it from the limit.",
@@ -82,15 +82,15 @@ _PHRASES: Final[dict[str, tuple[str, str]]] = {
     # responses that can't be read
     "unread_number": (
         "“{text}” is not a whole number. Write digits only, such as 12.",
-        "“{text}” no es un número entero. Escriba solo dígitos, por ejemplo 12.",
+        "“{text}” no es un número entero. Escriba solo números, por ejemplo 12.",
     ),
     "unread_pad": (
         "“{text}” can't be read in the field {field}. Write digits only, such as 6.",
-        "“{text}” no se entiende en el campo {field}. Escriba solo dígitos, por ejemplo 6.",
+        "“{text}” no se entiende en la casilla {field}. Escriba solo números, por ejemplo 6.",
     ),
     "sixteenths_over": (
         "There are 0 to 15 sixteenths in an inch, not {text}. Write whole inches in their own field.",
-        "Una pulgada tiene de 0 a 15 dieciseisavos, no {text}. Escriba las pulgadas enteras en su campo.",
+        "Una pulgada tiene de 0 a 15 dieciseisavos, no {text}. Escriba las pulgadas enteras en su casilla.",
     ),
     "unread_quantity": (
         "“{text}” can't be read. Write a number, such as {example}.",
@@ -108,7 +108,7 @@ _PHRASES: Final[dict[str, tuple[str, str]]] = {
     "decision": ("Say whether you accept or reject the work.", "Diga si acepta o rechaza el trabajo."),
     "mark_reading": (
         "Mark the reading that fails, from 1 to {count}.",
-        "Marque la lectura que no cumple, del 1 al {count}.",
+        "Marque la medida que falla, del 1 al {count}.",
     ),
     "feet": ("feet", "pies"),
     "inches": ("inches", "pulgadas"),

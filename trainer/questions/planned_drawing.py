@@ -1,9 +1,9 @@
-"""A question's drawing under a specification: which inputs it has already and which each case gives."""
+"""A question's drawing under a specification: the inputs it has already, found once, and those that each case gives."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from trainer.drawings import get_drawing
+from trainer.drawings import drawing_inputs, get_drawing
 from trainer.questions.model import DrawingCall
 from trainer.questions.names import Names
 from trainer.questions.quantities import alike
@@ -16,9 +16,12 @@ class PlannedDrawing:
 
     key: str
     name: str
-    part: str | None
     fixed: Mapping[str, object]
     named: Mapping[str, str]
+
+    def inputs(self, scope: Mapping[str, object]) -> dict[str, object]:
+        """Give every input of a case's drawing."""
+        return {**self.fixed, **{name: scope[source] for name, source in self.named.items()}}
 
 
 def plan_drawing(names: Names, key: str, call: DrawingCall) -> PlannedDrawing:
@@ -38,4 +41,6 @@ def plan_drawing(names: Names, key: str, call: DrawingCall) -> PlannedDrawing:
                 named[entry.name] = name
         elif entry.name in names.own and alike(names.dimensions[entry.name], entry.kind):
             named[entry.name] = entry.name
-    return PlannedDrawing(key, call.name, call.inputs.get("part"), fixed, named)
+    part = call.inputs.get("part") or names.question.part
+    filled = drawing_inputs(call.name, {**fixed, **named}, names.specification, part)
+    return PlannedDrawing(key, call.name, {name: filled[name] for name in filled if name not in named}, named)

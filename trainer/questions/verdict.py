@@ -1,6 +1,6 @@
 """Judges a response to a case: `judge(case, response, language)`. Reads only the case, so a stored one judges alike."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -48,9 +48,8 @@ class Verdict:
 
 def judge(case: Case, response: Response, language: Language = "en") -> Verdict:
     """Judge a response; `language` is the reader's, for the texts only."""
-    judges = {"measure": _number, "count": _number, "choice": _choice, "order": _order, "judge": _judge}
     try:
-        return judges[case.kind](case, response, language)
+        return _JUDGES[case.kind](case, response, language)
     except Unreadable as unreadable:
         message = str(unreadable)
         return Verdict(False, False, message, (), "", case.answer.text[language], message)
@@ -69,8 +68,8 @@ def _number(case: Case, response: Response, language: Language) -> Verdict:
     if given is None:
         return _blank(case, language)
     answer_text, given_text = answer.text[language], _given(given, dimension, case.units, language)
-    within = answer.within or 0
-    if abs(given - answer.value) <= within:
+    least, most = (given - answer.within, given + answer.within) if answer.within else (given, given)
+    if least <= answer.value <= most:
         if given == answer.value or answer.within_text is None:
             message = phrase("right", language, answer=answer_text)
         else:
@@ -80,13 +79,13 @@ def _number(case: Case, response: Response, language: Language) -> Verdict:
     own = [
         ExplainedMistake(mistake.id, mistake.text[language])
         for mistake in case.mistakes
-        if abs(given - mistake.value) <= within
+        if least <= mistake.value <= most
     ]
     common = [
         ExplainedMistake(one, phrase(one, language, **values), common=True)
         for one, values in common_mistakes(case, given)
     ]
-    if answer.within_text is not None and within:
+    if answer.within_text is not None and answer.within:
         near = answer.within_text[language]
         message = phrase("wrong_within", language, given=given_text, answer=answer_text, within=near)
     else:
@@ -213,3 +212,12 @@ def _facts(row: CaseRow, language: Language) -> dict[str, str]:
         "reading": reading[language] if reading is not None else "",
         "limit": limit[language] if limit is not None else "",
     }
+
+
+_JUDGES: Final[Mapping[str, Callable[[Case, Response, Language], Verdict]]] = {
+    "measure": _number,
+    "count": _number,
+    "choice": _choice,
+    "order": _order,
+    "judge": _judge,
+}

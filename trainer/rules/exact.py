@@ -58,7 +58,7 @@ def _quotient(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact
         return exact(top * other_bottom, bottom * other_top)
     if other_top < 0:
         return exact(-top * other_bottom, -bottom * other_top)
-    raise ZeroDivisionError(f"Fraction({top * other_bottom}, 0)")
+    raise ZeroDivisionError(f"{top}/{bottom} divided by zero")
 
 
 def _pieces(top: int, bottom: int, other_top: int, other_bottom: int) -> int:
@@ -72,13 +72,6 @@ def _rest(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
 def _pieces_and_rest(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, Exact]:
     pieces, rest = divmod(top * other_bottom, other_top * bottom)
     return pieces, exact(rest, bottom * other_bottom)
-
-
-def _compared(compare: Callable[[int, int], bool]) -> Callable[[int, int, int, int], bool]:
-    def work(top: int, bottom: int, other_top: int, other_bottom: int) -> bool:
-        return compare(top * other_bottom, other_top * bottom)
-
-    return work
 
 
 def _forward(name: str, work: Callable[[int, int, int, int], Any]) -> Callable[[Any, Any], Any]:
@@ -109,23 +102,37 @@ def _backward(name: str, work: Callable[[int, int, int, int], Any]) -> Callable[
     return method
 
 
+def _compared(name: str, compare: Callable[[int, int], bool]) -> Callable[[Any, Any], Any]:
+    standard = getattr(Fraction, name)
+
+    def method(self: Any, other: Any) -> Any:
+        kind = type(other)
+        if kind is Exact or kind is Fraction:
+            return compare(self._numerator * other._denominator, other._numerator * self._denominator)
+        if kind is int:
+            return compare(self._numerator, other * self._denominator)
+        return standard(self, other)
+
+    return method
+
+
 def _negative(self: Any) -> Exact:
     return exact(-self._numerator, self._denominator)
 
 
-def _size(self: Any) -> Exact:
-    return exact(abs(self._numerator), self._denominator)
+def _size(self: Any) -> Any:
+    return exact(-self._numerator, self._denominator) if self._numerator < 0 else self
 
 
 def _put_in() -> None:
-    both = {"add": _sum, "sub": _difference, "mul": _product, "truediv": _quotient, "floordiv": _pieces,
-            "mod": _rest, "divmod": _pieces_and_rest}  # fmt: skip
-    for name, work in both.items():
-        setattr(Exact, f"__{name}__", _forward(f"__{name}__", work))
-        setattr(Exact, f"__r{name}__", _backward(f"__r{name}__", work))
+    arithmetic = {"add": _sum, "sub": _difference, "mul": _product, "truediv": _quotient, "floordiv": _pieces,
+                  "mod": _rest, "divmod": _pieces_and_rest}  # fmt: skip
+    for word, work in arithmetic.items():
+        setattr(Exact, f"__{word}__", _forward(f"__{word}__", work))
+        setattr(Exact, f"__r{word}__", _backward(f"__r{word}__", work))
     for compare in (operator.eq, operator.lt, operator.le, operator.gt, operator.ge):
         name = f"__{compare.__name__}__"
-        setattr(Exact, name, _forward(name, _compared(compare)))
+        setattr(Exact, name, _compared(name, compare))
     for name, method in (("__hash__", Fraction.__hash__), ("__neg__", _negative), ("__abs__", _size)):
         setattr(Exact, name, method)
 
