@@ -61,3 +61,21 @@ def test_it_shows_a_value_finer_than_the_tape() -> None:
     )
 
     assert refused["bead_depth"].text("en").startswith("bead depth: 0 in; it must be at least 1/64 in.")
+
+
+@pytest.mark.parametrize(
+    ("given", "name"),
+    [
+        pytest.param(
+            {"roll_length": "3 in", "end_lap": "1 in", "end_lap_stagger": "1 in"}, "roll_length", id="too short"
+        ),
+        pytest.param({"roll_length": "20 in", "end_lap": "1 in", "end_lap_stagger": "1 in"}, "courses", id="too many"),
+    ],
+)
+@pytest.mark.parametrize("rule", ["cut_list", "rolls_for_roof"])
+def test_it_refuses_a_cut_list_that_nobody_could_read(rule: str, given: dict[str, str], name: str) -> None:
+    """A slip of the pen must not ask for millions of pieces; the refusal says what to mend."""
+    with pytest.raises(RuleInputError) as raised:
+        REGISTRY[rule].answer({"length": "5280 ft", "courses": 2000} | given)
+
+    assert raised.value.name == name

@@ -1,5 +1,6 @@
 """Take-off: pieces in laying order, rolls, areas and what is lost to laps and cuts."""
 
+from bisect import bisect_left, insort
 from fractions import Fraction
 
 from trainer.rules.arithmetic import down, lapped, up
@@ -7,6 +8,7 @@ from trainer.rules.dimensions import Area, Count, Duration, Length, Lengths, Mas
 from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Refusal, Working, above, at_least, at_most, rule
 from trainer.rules.sources import GEOMETRY, ufgs_membrane
 
+MOST_PIECES = 10_000  # of one cut list: 60 miles of sheet from common rolls; a longer one is a slip of the pen
 _SQUARE_INCHES = 144
 _PIECES = (
     above("length", 0),
@@ -31,6 +33,11 @@ def _cut_pieces(
     if length > roll and roll - lap < 2 * stagger:
         raise Refusal(at_least("roll_length", "end_lap", 2 * stagger))
     short_first = roll - stagger if length > roll else roll
+    longest = lapped(length, roll, lap) + 1  # an even course takes at most one piece more than an odd one
+    if longest > MOST_PIECES:
+        raise Refusal(at_least("roll_length", "end_lap", up(length, Fraction(MOST_PIECES // 2))))
+    if courses * longest > MOST_PIECES:
+        raise Refusal(at_most("courses", MOST_PIECES // longest))
     full, short = (_course_pieces(length, first, roll, lap) for first in (roll, short_first))
     return tuple(piece for course in range(courses) for piece in (short if course % 2 else full))
 
@@ -71,14 +78,13 @@ def rolls_for_roof(
     pieces = _cut_pieces(length, courses, roll_length, end_lap, end_lap_stagger)
     rolls, offcuts = 0, list[Fraction]()
     for piece in pieces:
-        fits = [left for left in offcuts if left >= piece]
-        if fits:
-            left = min(fits)
-            offcuts.remove(left)
+        shortest = bisect_left(offcuts, piece)
+        if shortest < len(offcuts):
+            left = offcuts.pop(shortest)
         else:
             rolls, left = rolls + 1, roll_length
         if left > piece:
-            offcuts.append(left - piece)
+            insort(offcuts, left - piece)
     total = sum(pieces, Fraction(0))
     return Working(
         rolls,
