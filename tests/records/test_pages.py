@@ -218,6 +218,15 @@ def test_it_reads_a_code_as_people_type_it(trainee: Member, typed: str) -> None:
     assert Client().get(f"/v/{code.lower()}").status_code == 200
 
 
+@pytest.mark.parametrize("typed", ["a/b", "../../x", "AB\x00CD", "{}.", "%2F", "'\"><script>", "١٢٣٤", "x" * 5000])
+def test_it_takes_anything_for_a_code(db: None, typed: str) -> None:
+    """Whatever is typed is looked up or asked for again; nothing typed can break the page."""
+    answer = Client().get(reverse("verify-lookup"), {"code": typed}, follow=True)
+
+    assert answer.status_code in (200, 404)
+    assert "<script>" not in answer.content.decode()
+
+
 def test_it_tells_a_stranger_what_holds_and_nothing_of_the_score(trainee: Member) -> None:
     """Name, title, company, dates and verdict; no score, no sitting; no search engine keeps it."""
     record = scene.record(trainee, day=DAY)

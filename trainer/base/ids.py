@@ -52,6 +52,6 @@ def new_code(length: int = 12) -> str:
 
 
 def read_code(text: str) -> str:
-    """Read a code as somebody typed it: any case, spaces and hyphens ignored, I L O taken for 1 1 0."""
-    letters = text.upper().replace("-", "").replace(" ", "")
+    """Read a code as somebody typed it: any case, only letters and digits count, I L O taken for 1 1 0."""
+    letters = "".join(letter for letter in text.upper() if letter.isascii() and letter.isalnum())
     return letters.translate(str.maketrans("ILO", "110"))
