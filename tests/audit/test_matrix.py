@@ -209,6 +209,16 @@ def test_its_page_says_what_is_wrong_with_a_day(office: Member, company: Company
     assert "Who held what on March 1, 2026." in html
 
 
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01"])
+def test_it_takes_the_first_and_the_last_day_there_is(
+    office: Member, company: Company, sign_in: SignIn, day: str
+) -> None:
+    """A day typed wrong by thousands of years is a page like any other."""
+    for name in ("matrix", "matrix-csv", "matrix-xlsx"):
+        address = reverse(name, kwargs={"company": company.slug})
+        assert sign_in(office).get(address, {"on": day, "known_on": day}).status_code == 200
+
+
 def test_its_page_holds_50_people(office: Member, company: Company, sign_in: SignIn) -> None:
     """The 51st person stands on the second page."""
     for number in range(51):

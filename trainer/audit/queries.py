@@ -10,7 +10,6 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Q, QuerySet
 
-from trainer.base import clock
 from trainer.base.dated import in_force
 from trainer.people.access import Member, crews_led
 from trainer.people.models import Company, Crew, CrewPlace, Membership, Role
@@ -241,6 +240,6 @@ def crew_rows(member: Member) -> list[CrewRows]:
 
 def now_known(company: Company, day: date | None) -> datetime | None:
     """Give the instant whose knowledge counts for "as known on" a day; None for no day, and for today and later."""
-    if day is None or end_of_day(company, day) >= clock.now():
+    if day is None or day >= company.today():
         return None
     return end_of_day(company, day)
