@@ -67,9 +67,12 @@ def test_it_gives_an_account_a_place_in_a_second_company(trainer: Member, other_
         ({"roles": []}, "roles", "at least one role"),
         ({"roles": ["boss"]}, "roles", "boss"),
         ({"roles": ["trainer"], "email": ""}, "email", "sign in by e-mail"),
+        ({"name": "\u202e\u200b\x08"}, "name", "Enter the person's name"),
         ({"email": "ana at home"}, "email", "name@company.example"),
+        ({"email": f"{'a' * 243}@company.example"}, "email", "name@company.example"),
         ({"language": "fr"}, "language", "English or Spanish"),
         ({"number": "7"}, "number", "number 7"),
+        ({"number": " \u200f7"}, "number", "number 7"),
         ({"email": "taken@company.example"}, "email", "already belongs"),
         ({"roles": ["administrator"], "email": "a@company.example"}, "roles", "Only an administrator"),
     ],
@@ -88,6 +91,22 @@ def test_it_refuses(company: Company, office: Member, change: dict[str, object],
     assert says in str(refused.value)
     assert refused.value.field == field
     assert Membership.objects.count() == before
+
+
+def test_it_keeps_only_letters_that_are_seen(company: Company, office: Member) -> None:
+    """Marks that turn text around, hide in it or break files are left out of names and numbers."""
+    ana = services.add_person(
+        company=company,
+        name="\u202eAna\x08\u2066  Ru\u00adiz\n",
+        number="\ufeff4\x001",
+        roles=["trainee"],
+        by=office.account,
+    )
+    crew = services.make_crew(company=company, name="Crew\t\u200bA", by=office.account)
+
+    assert (ana.name, Membership.objects.get(account=ana).number, crew.name) == ("Ana Ruiz", "41", "Crew A")
+    row = services.change_roles(company=company, account=ana, roles=["foreman"], number="4\u200d2", by=office.account)
+    assert row.number == "42"
 
 
 def test_it_lets_two_companies_use_the_same_number(company: Company, other_company: Company) -> None:

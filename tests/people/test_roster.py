@@ -157,6 +157,13 @@ def test_it_refuses_a_spreadsheet_that_unpacks_to_much() -> None:
     assert problems(services.read_roster, "roster.xlsx", content) == [(0, "")]
 
 
+def test_it_reads_only_letters_that_are_seen() -> None:
+    """What copied text brings along is no part of a name, so the same name twice is noticed."""
+    rows = read("name,number,crew\n\u202eAna\x00 Ruiz,\u200f41,Crew\u200b A\n")
+
+    assert [(row.name, row.number, row.crew) for row in rows] == [("Ana Ruiz", "41", "Crew A")]
+
+
 def test_it_reads_people_below_blank_rows() -> None:
     """Nobody is left out in silence because a spreadsheet leaves rows blank or tells a wrong size."""
     rows: list[list[Any]] = [["name"]]

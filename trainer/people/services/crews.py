@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from trainer.base import clock, journal
 from trainer.base.dated import account_ref
 from trainer.base.errors import Refused
+from trainer.base.texts import one_line
 from trainer.people.models import Account, Company, Crew, CrewPlace, Role
 from trainer.people.services.members import roles_on
 
@@ -16,7 +17,7 @@ from trainer.people.services.members import roles_on
 def make_crew(*, company: Company, name: str, by: Account | None) -> Crew:
     """Make a crew; its people are placed on it afterwards."""
     Company.objects.select_for_update().get(pk=company.pk)
-    name = " ".join(name.split())
+    name = one_line(name)
     if not name:
         raise Refused(_("Enter the crew's name."), field="name")
     if Crew.objects.filter(company=company, name__iexact=name).exists():

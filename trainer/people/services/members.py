@@ -4,16 +4,18 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.core.exceptions import ValidationError
-from django.core.validators import validate_email
+from django.core.validators import MaxLengthValidator, validate_email
 from django.db import transaction
 from django.utils.translation import gettext as _
 
 from trainer.base import clock, journal
 from trainer.base.dated import account_ref, in_force
 from trainer.base.errors import Refused
+from trainer.base.texts import one_line
 from trainer.people.models import Account, CardEnd, Company, CrewPlace, Language, Membership, Role, SignInCard
 
 MANAGERS = frozenset({Role.OFFICE.value, Role.ADMINISTRATOR.value})
+MOST_EMAIL = 254  # letters of an address, after RFC 5321 and as the column takes
 NEEDS_EMAIL = frozenset({Role.TRAINER.value, Role.EVALUATOR.value, Role.OFFICE.value, Role.ADMINISTRATOR.value})
 
 
@@ -52,7 +54,7 @@ def add_person(
     name and language stay as they are.
     """
     Company.objects.select_for_update().get(pk=company.pk)
-    name = " ".join(name.split())
+    name, number = one_line(name), one_line(number)
     if not name:
         raise Refused(_("Enter the person's name as it should stand on records."), field="name")
     email = clean_email(email)
@@ -85,7 +87,7 @@ def change_roles(
     current = membership_on(company, account, day)
     if current is None or not current.roles:
         raise Refused(_("This person does not belong to the company on that day; add the person first."))
-    number = current.number if number is None else number
+    number = current.number if number is None else one_line(number)
     _refuse_number_in_use(company, number, account, day)
     wanted = _ordered(roles)
     _refuse_losing_last_manager(company, account, wanted, day)
@@ -153,7 +155,7 @@ def _write_membership(
         company=company,
         account=account,
         roles=" ".join(wanted),
-        number=number.strip(),
+        number=number,
         effective_from=day,
         recorded_at=clock.now(),
         recorded_by=account_ref(by),
@@ -210,6 +212,7 @@ def clean_email(email: str | None) -> str | None:
         return None
     try:
         validate_email(email)
+        MaxLengthValidator(MOST_EMAIL)(email)
     except ValidationError:
         raise Refused(_("This is no e-mail address; write it like name@company.example."), field="email") from None
     return email
@@ -221,7 +224,6 @@ def _refuse_unknown_language(language: str) -> None:
 
 
 def _refuse_number_in_use(company: Company, number: str, account: Account | None, day: date) -> None:
-    number = number.strip()
     if not number:
         return
     rows = in_force(Membership.objects.filter(company=company), key=Membership.KEY, on=day)

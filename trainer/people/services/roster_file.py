@@ -13,6 +13,7 @@ from openpyxl import load_workbook
 from openpyxl.utils.exceptions import InvalidFileException
 
 from trainer.base.errors import Refused
+from trainer.base.texts import one_line
 from trainer.people.models import Language, Role
 from trainer.people.services.members import clean_email
 
@@ -133,7 +134,7 @@ def read_roster(file_name: str, content: bytes) -> list[RosterRow]:
     problems: list[Problem] = []
     rows: list[RosterRow] = []
     for number, cells in table:
-        values = {name: cells[place].strip() if place < len(cells) else "" for name, place in columns.items()}
+        values = {name: one_line(cells[place]) if place < len(cells) else "" for name, place in columns.items()}
         if any(values.values()):
             rows.append(_row(number, values, problems))
         if len(rows) > MOST_ROWS:
@@ -216,7 +217,7 @@ def _columns(headings: list[str]) -> dict[str, int]:
 
 def _row(number: int, values: dict[str, str], problems: list[Problem]) -> RosterRow:
     add = adder(problems, number)
-    name = " ".join(values["name"].split())
+    name = values["name"]
     if not name:
         add("name", _("There is no name."), _("Enter the name as it should stand on records."))
     elif len(name) > MOST_LETTERS["name"]:
@@ -239,8 +240,8 @@ def _row(number: int, values: dict[str, str], problems: list[Problem]) -> Roster
             mend = _("Write one or more of: %s.") % ", ".join(str(role.label) for role in Role)
             add("roles", _("The role “%s” is unknown.") % word, mend)
     roles = tuple(dict.fromkeys(ROLES[word] for word in words if word in ROLES))
-    crew = " ".join(values.get("crew", "").split())
-    return RosterRow(number, name, values.get("number", ""), email, (language or Language.ENGLISH).value, roles, crew)
+    spoken = (language or Language.ENGLISH).value
+    return RosterRow(number, name, values.get("number", ""), email, spoken, roles, values.get("crew", ""))
 
 
 def _known_headings() -> str:
