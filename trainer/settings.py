@@ -141,6 +141,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "trainer.base.middleware.NoNulMiddleware",
 ]
 ROOT_URLCONF = "trainer.urls"
 WSGI_APPLICATION = "trainer.wsgi.application"

@@ -51,6 +51,14 @@ def test_it_searches_names_and_numbers(company: Company, office: Member) -> None
     assert "Nobody fits this search." in html_of(office, "people", search="zzz")
 
 
+@pytest.mark.parametrize("address", ["{people}?search=a%00", "{people}?page=%00", "/card/%00/", "/v/A%00"])
+def test_it_has_no_page_whose_address_holds_a_nul(office: Member, address: str) -> None:
+    """PostgreSQL refuses to look for such a text; people get the page that says so."""
+    people = reverse("people", args=[office.company.slug])
+
+    assert client_for(office).get(address.format(people=people)).status_code == 404
+
+
 def test_it_filters_by_role_and_crew(
     company: Company, crew: Crew, office: Member, foreman: Member, trainee: Member
 ) -> None:
