@@ -21,6 +21,7 @@ NAMES = {
     "L per m2": "liter/meter**2",
     "L/m2": "liter/meter**2", "L per 10 m2": "liter/(10*meter**2)",
     "min": "minute", "h": "hour", "day": "day", "days": "day", "s": "second",
+    "mph": "mile/hour", "km/h": "kilometer/hour", "m/s": "meter/second",
     "deg": "degree", "degree": "degree", "degrees": "degree",
 }  # fmt: skip
 SAME = [
