@@ -1,6 +1,6 @@
 """Who belongs where: people, roles, the end of a membership."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
@@ -162,6 +162,36 @@ def test_it_lets_only_an_administrator_take_that_role(company: Company, office: 
     ):
         with pytest.raises(Refused, match="Only an administrator"):
             change()
+
+
+def test_it_lets_only_an_administrator_end_that_role_planned_for_later(company: Company, office: Member) -> None:
+    """Ending a membership before the day the role begins would take it just the same."""
+    promoted = services.add_person(
+        company=company, name="Ada", roles=["trainee"], by=None, effective_from=date(2024, 1, 1), email="ada@x.example"
+    )
+    services.change_roles(
+        company=company, account=promoted, roles=["administrator"], by=None, effective_from=date(2025, 1, 1)
+    )
+
+    with pytest.raises(Refused, match="Only an administrator"):
+        services.end_membership(company=company, account=promoted, by=office.account, effective_from=date(2024, 6, 1))
+
+    promoted_member = member_of(promoted, company)
+    assert promoted_member is not None
+    assert promoted_member.roles == {"administrator"}
+
+
+def test_it_keeps_the_last_manager_whose_role_is_planned(company: Company) -> None:
+    """Ending a membership before the day its office role begins leaves nobody to manage people later."""
+    last = services.add_person(
+        company=company, name="Ada", roles=["trainee"], by=None, effective_from=date(2024, 1, 1), email="ada@x.example"
+    )
+    services.change_roles(company=company, account=last, roles=["office"], by=None, effective_from=date(2025, 1, 1))
+
+    with pytest.raises(Refused, match="Nobody would be left"):
+        services.end_membership(company=company, account=last, by=last, effective_from=date(2024, 6, 1))
+
+    assert member_of(last, company) is not None
 
 
 def test_it_ends_a_membership_whole(trainee: Member, crew: Crew, office: Member) -> None:

@@ -110,11 +110,13 @@ def end_membership(
     current = membership_on(company, account, day)
     if current is None or not current.roles:
         raise Refused(_("This person does not belong to the company on that day."))
-    _refuse_losing_last_manager(company, account, [], day)
-    _refuse_own_rise_or_fall(company, current.role_set, by)
-    row = _end_row(company, account, current.number, by, day)
     planned = Membership.objects.filter(company=company, account=account, effective_from__gt=day).exclude(roles="")
-    for later in sorted(set(planned.values_list("effective_from", flat=True))):
+    later_days = sorted(set(planned.values_list("effective_from", flat=True)))
+    for lost_on in [day, *later_days]:
+        _refuse_losing_last_manager(company, account, [], lost_on)
+        _refuse_own_rise_or_fall(company, roles_on(company, account, lost_on), by)
+    row = _end_row(company, account, current.number, by, day)
+    for later in later_days:
         _end_row(company, account, current.number, by, later)
     _leave_crews(company, account, by, day)
     if day <= company.today() and by is not None:
