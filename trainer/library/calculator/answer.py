@@ -15,7 +15,8 @@ from trainer.rules.specification import Specification
 from trainer.rules.words import LONGEST_LIST, label, steps_text
 
 MOST_ENTRIES: Final = 200  # of a list of lengths; a longer one is told by its number
-MOST_DRAWN: Final = 60  # pieces or lines of one drawing; more would be one black block
+MOST_IN_STEP: Final = 40  # entries of a list within a step
+MOST_DRAWN: Final = 200  # pieces or lines of one drawing; more would be one black block
 
 # The drawing that shows a rule's answer, and which of its worked-out numbers are printed on it.
 DRAWN: Final[dict[str, tuple[str, str]]] = {
@@ -71,6 +72,8 @@ def answer_of(
     assert rule is not None  # noqa: S101  a rule that was called sets it
     entries = working.value if isinstance(working.value, tuple) else ()
     steps = steps_text(working, language, units)
+    for step in steps:
+        step["text"] = _shortened(step["text"])
     if len(entries) > LONGEST_LIST:
         steps[-1]["text"] = gettext("the list above")
     how = "".join(step["expression"] for step in steps)
@@ -86,6 +89,12 @@ def answer_of(
         rounds_down="↓" in how,
         drawing=_drawing(working, specification, part, units, language),
     )
+
+
+def _shortened(text: str) -> str:
+    """Leave out the middle of a list of lengths that nobody would read: its first and its last stay."""
+    entries = text.split("; ")
+    return text if len(entries) <= MOST_IN_STEP else "; ".join([*entries[: MOST_IN_STEP - 1], "…", entries[-1]])
 
 
 def _text(dimension: Dimension, value: Any, units: str, language: str) -> str:

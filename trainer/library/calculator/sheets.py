@@ -13,11 +13,12 @@ from trainer.library.calculator.answer import answer_of
 from trainer.library.calculator.cautions import cautions_for
 from trainer.library.calculator.filling import Fill, fills_for, origin, sheets_for, typed_text
 from trainer.library.calculator.forms import TAPE, CalculatorForm, example_of
+from trainer.library.calculator.notes import NOTES
 from trainer.library.calculator.sources import source_facts
 from trainer.library.presenting import PARTS, topic_words
 from trainer.library.queries import Adopted
 from trainer.people.access import Member
-from trainer.rules.dimensions import COUNT, FLAG
+from trainer.rules.dimensions import COUNT, FLAG, LENGTHS
 from trainer.rules.registry import Rule
 from trainer.rules.specification import Specification
 from trainer.rules.words import label
@@ -73,6 +74,7 @@ def sheet_for(member: Member, rule: Rule[..., Any], query: Mapping[str, str]) ->
     return {
         "rule": rule,
         "title": catalog.title_of(rule.name, language),
+        "note": NOTES.get(rule.name, ""),
         "topic": topic_words(rule.topic, language),
         "form": form,
         "kept": kept.items(),
@@ -164,7 +166,10 @@ class _Desk:
         item, fill = self._item(name), self.fills.get(name)
         same = fill is not None and (not form.is_bound or values.get(name) == fill.value)
         said = origin(item, fill, self._text(name, fill) if fill else "", self.units, self.language, same=same)
-        if fill is None and item.dimension not in (*TAPE, FLAG, COUNT):
+        if fill is None and item.dimension is LENGTHS:
+            example = example_of(item.dimension, self.language, self.units)
+            said = gettext("Several, with semicolons between: %(example)s.") % {"example": example}
+        elif fill is None and item.dimension not in (*TAPE, FLAG, COUNT):
             example = gettext("Such as %(example)s.") % {
                 "example": example_of(item.dimension, self.language, self.units)
             }
