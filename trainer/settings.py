@@ -212,9 +212,14 @@ MFA_TOTP_ISSUER = "Roof training"
 SESSION_COOKIE_AGE = 60 * 60 * 12
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
-# Sign-in limits must hold across processes, so the cache that counts them is a table.
+# Sign-in limits must hold across processes, so the cache that counts them is a table; it holds so many counts at once
+# that nobody wipes one out by trying others.
 CACHES = {
-    "default": {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "base_cache"}
+    "default": {
+        "BACKEND": "django.core.cache.backends.db.DatabaseCache",
+        "LOCATION": "base_cache",
+        "OPTIONS": {"MAX_ENTRIES": 20_000},
+    }
     if MODE != "test"
     else {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"},
     "pages": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache", "LOCATION": "pages"},
@@ -265,6 +270,7 @@ SECURE_HSTS_INCLUDE_SUBDOMAINS = PRODUCTION
 SECURE_HSTS_PRELOAD = PRODUCTION
 if env.bool("TRAINER_BEHIND_PROXY", default=False):
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    ALLAUTH_TRUSTED_PROXY_COUNT = 1  # limits count by the address that the proxy saw, not by the proxy's own
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 

@@ -74,3 +74,46 @@ def test_it_keeps_a_key_of_its_own_outside_production(tmp_path: Path) -> None:
     assert keys[0] == keys[1]
     assert len(keys[0]) >= 50
     assert (tmp_path / "data" / "secret-key").stat().st_mode & 0o077 == 0
+
+
+COUNTING = """
+import django
+django.setup()
+from django.core.cache import cache
+from django.core.management import call_command
+call_command("createcachetable", verbosity=0)
+for number in range(30):
+    cache.set(f"count:{number:02}", number, timeout=300)
+for number in range(400):
+    cache.set(f"other:{number}", 1, timeout=300)
+print(sum(cache.get(f"count:{number:02}") == number for number in range(30)))
+"""
+
+
+def test_it_forgets_no_count_of_sign_ins_while_strangers_try_others(tmp_path: Path) -> None:
+    """Counts stand in a table that holds many at once, so trying many addresses wipes none of them out."""
+    environment = {**os.environ, "TRAINER_MODE": "demo", "TRAINER_DATA": str(tmp_path / "data")}
+    environment |= {"DJANGO_SETTINGS_MODULE": "trainer.settings"}
+    environment.pop("DATABASE_URL", None)
+    command = [sys.executable, "-c", COUNTING]
+    done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
+
+    assert done.stdout.strip() == "30", done.stderr
+
+
+@pytest.mark.parametrize(("behind", "address"), [("true", "203.0.113.7"), ("false", "192.0.2.1")])
+def test_it_counts_by_the_address_that_the_own_proxy_saw(tmp_path: Path, behind: str, address: str) -> None:
+    """Behind a proxy its last entry counts, else everybody would share one limit; what a client writes never does."""
+    code = (
+        "import django; django.setup();"
+        "from django.test import RequestFactory; from allauth.account.adapter import get_adapter;"
+        "asked = RequestFactory().get('/', REMOTE_ADDR='192.0.2.1',"
+        " HTTP_X_FORWARDED_FOR='198.51.100.9, 203.0.113.7');"
+        "print(get_adapter(asked).get_client_ip(asked))"
+    )
+    environment = {**os.environ, "TRAINER_MODE": "test", "TRAINER_DATA": str(tmp_path / "data")}
+    environment |= {"DJANGO_SETTINGS_MODULE": "trainer.settings", "TRAINER_BEHIND_PROXY": behind}
+    command = [sys.executable, "-c", code]
+    done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
+
+    assert done.stdout.strip() == address, done.stderr
