@@ -10,6 +10,8 @@ from django.db import DatabaseError, connection, transaction
 from trainer.base import append_only, journal
 from trainer.base.append_only import AppendOnlyError, append_only_models, check_triggers, lifted
 from trainer.base.models import Evidence, JournalEntry
+from trainer.library.models import ContentVersion
+from trainer.people.models import Company
 
 TABLE = JournalEntry._meta.db_table
 ONLY_SQLITE = pytest.mark.skipif(connection.vendor != "sqlite", reason="a statement of SQLite alone")
@@ -84,6 +86,34 @@ def test_it_refuses_replace_over_another_key_even_without_recursive_triggers() -
             cursor.execute("PRAGMA recursive_triggers = ON")
 
     assert Evidence.objects.get(pk=kept.pk).text == '{"answer":"24 ft"}'
+
+
+@ONLY_SQLITE
+def test_it_refuses_replace_over_a_key_that_holds_under_a_condition() -> None:
+    """Two content versions for all companies share no path and digest; a company's own may repeat them."""
+    kept = ContentVersion.objects.create(kind="lesson", path="a/lesson.en.md", sha256="0" * 64, text="Lap 4 in")
+    company = Company.objects.create(name="Own Roofing", slug="own")
+    columns = "kind, path, sha256, text, company_id, loaded_at"
+    with connection.cursor() as cursor:
+        cursor.execute("PRAGMA recursive_triggers = OFF")
+    try:
+        refuse(
+            f"REPLACE INTO library_contentversion ({columns})"
+            " SELECT kind, path, sha256, 'Lap 1 in', company_id, loaded_at FROM library_contentversion"
+        )
+        ContentVersion.objects.create(
+            kind="lesson", path=kept.path, sha256=kept.sha256, text="Lap 4 in", company=company
+        )
+        refuse(
+            f"REPLACE INTO library_contentversion ({columns})"
+            " SELECT kind, path, sha256, 'Lap 1 in', company_id, loaded_at FROM library_contentversion"
+            " WHERE company_id IS NOT NULL"
+        )
+    finally:
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA recursive_triggers = ON")
+
+    assert set(ContentVersion.objects.values_list("text", flat=True)) == {"Lap 4 in"}
 
 
 @ONLY_POSTGRESQL

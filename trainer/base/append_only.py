@@ -12,6 +12,7 @@ from typing import Any
 from django.apps import apps
 from django.core.checks import CheckMessage, Error
 from django.db import connections, models, transaction
+from django.db.backends.base.base import BaseDatabaseWrapper
 
 PREFIX = "append_only"
 ERASURE = "NOT EXISTS (SELECT 1 FROM base_erasureorder WHERE base_erasureorder.subject = OLD.subject)"
@@ -68,7 +69,7 @@ def install(using: str = "default") -> None:
     with transaction.atomic(using=using), connection.cursor() as cursor:
         for model in append_only_models():
             if model._meta.db_table in existing:
-                for statement in _statements(model, connection.vendor):
+                for statement in _statements(model, connection):
                     cursor.execute(statement)
 
 
@@ -145,12 +146,17 @@ def _installed(using: str) -> list[tuple[str, str]]:
         return [(row[0], row[1]) for row in cursor.fetchall()]
 
 
-def _statements(model: type[models.Model], vendor: str) -> list[str]:
+def _statements(model: type[models.Model], connection: BaseDatabaseWrapper) -> list[str]:
     sealed = getattr(model, "erasable", False)
     table = model._meta.db_table
-    if vendor == "postgresql":
+    if connection.vendor == "postgresql":
         return _postgresql(table, sealed)
-    return _sqlite(table, _keys(model), sealed)
+    taken = [_same(key) for key in _keys(model)] + _taken_under_conditions(model, connection)
+    return _sqlite(table, taken, sealed)
+
+
+def _same(key: Sequence[str]) -> str:
+    return " AND ".join(f'"{column}" = NEW."{column}"' for column in key)
 
 
 def _keys(model: type[models.Model]) -> list[list[str]]:
@@ -163,10 +169,23 @@ def _keys(model: type[models.Model]) -> list[list[str]]:
     return [[columns[name] for name in key] for key in names]
 
 
-def _sqlite(table: str, keys: list[list[str]], sealed: bool) -> list[str]:
+def _taken_under_conditions(model: type[models.Model], connection: BaseDatabaseWrapper) -> list[str]:
+    """Say in SQL when a row stands in the way of a new one by a key that holds for some rows only, both among them."""
+    columns = {field.name: str(field.column) for field in model._meta.local_concrete_fields}
+    new = ", ".join(f'NEW."{column}" AS "{column}"' for column in columns.values())
+    found = []
+    for constraint in model._meta.constraints:
+        if isinstance(constraint, models.UniqueConstraint) and constraint.condition is not None:
+            holds = constraint._get_condition_sql(model, connection.schema_editor())  # type: ignore[attr-defined]  # noqa: SLF001  nothing public gives it
+            same = _same([columns[name] for name in constraint.fields])
+            found.append(f"{same} AND {holds} AND EXISTS (SELECT 1 FROM (SELECT {new}) WHERE {holds})")  # noqa: S608  own names
+    return found
+
+
+def _sqlite(table: str, keys: list[str], sealed: bool) -> list[str]:
     """Guard every way to change a row; INSERT too, for REPLACE deletes unseen where recursive triggers are off."""
     update, delete, insert = _names(table, "sqlite")
-    taken = " OR ".join("(" + " AND ".join(f'"{column}" = NEW."{column}"' for column in key) + ")" for key in keys)
+    taken = " OR ".join(f"({key})" for key in keys)
     conditions = {
         update: ("UPDATE", ""),
         delete: ("DELETE", f" WHEN {ERASURE}" if sealed else ""),
