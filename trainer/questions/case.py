@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from trainer.drawings import Drawing
 from trainer.questions.model import BothLanguages, Language
@@ -13,8 +13,7 @@ LETTERS: Final = "ABCDEFGHIJKL"
 Steps = list[dict[str, str]]
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(NamedTuple):
     """What is right.
 
     `value` is a quantity of `dimension` (measure, count), or the letters of the right rows (choice), the letters in a
@@ -40,8 +39,7 @@ class Answer:
         return self.dimension.unit if self.dimension is not None else ""
 
 
-@dataclass(frozen=True)
-class CaseMistake:
+class CaseMistake(NamedTuple):
     """A wrong value, as shown, and what was done to get it (`text`)."""
 
     id: str
@@ -51,8 +49,7 @@ class CaseMistake:
     dimension: Dimension
 
 
-@dataclass(frozen=True)
-class CaseRow:
+class CaseRow(NamedTuple):
     """A row on the sheet.
 
     `letter` is A, B … (choice, order) or 1, 2 … (judge); `right` says the row is right, or the reading sound; `why` is
@@ -69,8 +66,7 @@ class CaseRow:
     tolerance: BothLanguages | None = None
 
 
-@dataclass(frozen=True)
-class CasePair:
+class CasePair(NamedTuple):
     """Letters: `before` must stand before `after`; `why` is empty where the file gives no reason."""
 
     before: str

@@ -224,9 +224,7 @@ class Plan:
 
     def same(self, one: Any, other: Any) -> bool:
         """Tell whether two answers count as one: within the tolerance, or for rows on the same tape mark."""
-        if one == other:
-            return True
-        if self.within is not None and abs(one - other) <= self.within:
+        if one == other or (self.within is not None and -self.within <= one - other <= self.within):
             return True
         if self.question.kind != "choice" or self.answer is None:
             return False

@@ -1,8 +1,7 @@
 """Judges a response to a case: `judge(case, response, language)`. Reads only the case, so a stored one judges alike."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from trainer.questions.case import Case, CaseRow
 from trainer.questions.common_mistakes import common_mistakes
@@ -15,8 +14,7 @@ Response = Mapping[str, str | list[str]]
 _SOUND: Final = "accept"
 
 
-@dataclass(frozen=True)
-class ExplainedMistake:
+class ExplainedMistake(NamedTuple):
     """A mistake that explains the response; `common` ones belong to the program, the others to the question."""
 
     id: str
@@ -24,8 +22,7 @@ class ExplainedMistake:
     common: bool = False
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(NamedTuple):
     """What came of a response.
 
     A response that can't be read has a `problem` (a sentence: how to write it) and is neither right nor wrong; a blank

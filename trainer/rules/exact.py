@@ -12,12 +12,14 @@ from math import gcd
 from typing import Any, Final
 
 _bare: Final = object.__new__
+_Work = Callable[[int, int, int, int], tuple[int, int]]
 
 
 class Exact(Fraction):
-    """A `Fraction` in every respect but speed; what is worked out from it and fractions or whole numbers is one too.
+    """A `Fraction` in every respect but speed.
 
-    `Exact(…)` takes what `Fraction(…)` takes. The arithmetic is put in below: it fills the two slots of a fraction
+    `Exact(…)` takes what `Fraction(…)` takes; sums, differences, products and quotients with fractions and whole numbers
+    are exact ones again. The arithmetic is put in below: it fills the two slots of a fraction
     directly, which is what the standard class's own constructor does after many questions.
     """
 
@@ -37,80 +39,73 @@ def as_exact(value: int | Fraction) -> Exact:
     return value if type(value) is Exact else exact(value.numerator, value.denominator)
 
 
-def _sum(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+def _sum(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, int]:
     if bottom == other_bottom:
-        return exact(top + other_top, bottom)
-    return exact(top * other_bottom + other_top * bottom, bottom * other_bottom)
+        return top + other_top, bottom
+    return top * other_bottom + other_top * bottom, bottom * other_bottom
 
 
-def _difference(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+def _difference(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, int]:
     if bottom == other_bottom:
-        return exact(top - other_top, bottom)
-    return exact(top * other_bottom - other_top * bottom, bottom * other_bottom)
+        return top - other_top, bottom
+    return top * other_bottom - other_top * bottom, bottom * other_bottom
 
 
-def _product(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
-    return exact(top * other_top, bottom * other_bottom)
+def _product(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, int]:
+    return top * other_top, bottom * other_bottom
 
 
-def _quotient(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+def _quotient(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, int]:
     if other_top > 0:
-        return exact(top * other_bottom, bottom * other_top)
+        return top * other_bottom, bottom * other_top
     if other_top < 0:
-        return exact(-top * other_bottom, -bottom * other_top)
-    raise ZeroDivisionError(f"{top}/{bottom} divided by zero")
+        return -top * other_bottom, -bottom * other_top
+    raise ZeroDivisionError(f"{Fraction(top, bottom)} divided by zero")
 
 
-def _pieces(top: int, bottom: int, other_top: int, other_bottom: int) -> int:
-    return (top * other_bottom) // (bottom * other_top)
-
-
-def _rest(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
-    return exact((top * other_bottom) % (other_top * bottom), bottom * other_bottom)
-
-
-def _pieces_and_rest(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, Exact]:
-    pieces, rest = divmod(top * other_bottom, other_top * bottom)
-    return pieces, exact(rest, bottom * other_bottom)
-
-
-def _forward(name: str, work: Callable[[int, int, int, int], Any]) -> Callable[[Any, Any], Any]:
+def _forward(name: str, work: _Work) -> Callable[[Any, Any], Any]:
     standard = getattr(Fraction, name)
 
     def method(self: Any, other: Any) -> Any:
         kind = type(other)
         if kind is Exact or kind is Fraction:
-            return work(self._numerator, self._denominator, other._numerator, other._denominator)
-        if kind is int:
-            return work(self._numerator, self._denominator, other, 1)
-        return standard(self, other)
+            top, bottom = work(self._numerator, self._denominator, other._numerator, other._denominator)
+        elif kind is int:
+            top, bottom = work(self._numerator, self._denominator, other, 1)
+        else:
+            return standard(self, other)
+        common = gcd(top, bottom)
+        made: Any = _bare(Exact)
+        made._numerator, made._denominator = top // common, bottom // common
+        return made
 
     return method
 
 
-def _backward(name: str, work: Callable[[int, int, int, int], Any]) -> Callable[[Any, Any], Any]:
+def _backward(name: str, work: _Work) -> Callable[[Any, Any], Any]:
     standard = getattr(Fraction, name)
 
     def method(self: Any, other: Any) -> Any:
         kind = type(other)
         if kind is int:
-            return work(other, 1, self._numerator, self._denominator)
+            return exact(*work(other, 1, self._numerator, self._denominator))
         if kind is Fraction:
-            return work(other._numerator, other._denominator, self._numerator, self._denominator)
+            return exact(*work(other._numerator, other._denominator, self._numerator, self._denominator))
         return standard(self, other)
 
     return method
 
 
-def _compared(name: str, compare: Callable[[int, int], bool]) -> Callable[[Any, Any], Any]:
+def _crossed(name: str, work: Callable[[int, int], Any]) -> Callable[[Any, Any], Any]:
+    """Make a method that asks the same of the numerators over a common denominator."""
     standard = getattr(Fraction, name)
 
     def method(self: Any, other: Any) -> Any:
         kind = type(other)
         if kind is Exact or kind is Fraction:
-            return compare(self._numerator * other._denominator, other._numerator * self._denominator)
+            return work(self._numerator * other._denominator, other._numerator * self._denominator)
         if kind is int:
-            return compare(self._numerator, other * self._denominator)
+            return work(self._numerator, other * self._denominator)
         return standard(self, other)
 
     return method
@@ -125,14 +120,12 @@ def _size(self: Any) -> Any:
 
 
 def _put_in() -> None:
-    arithmetic = {"add": _sum, "sub": _difference, "mul": _product, "truediv": _quotient, "floordiv": _pieces,
-                  "mod": _rest, "divmod": _pieces_and_rest}  # fmt: skip
-    for word, work in arithmetic.items():
+    for word, work in (("add", _sum), ("sub", _difference), ("mul", _product), ("truediv", _quotient)):
         setattr(Exact, f"__{word}__", _forward(f"__{word}__", work))
         setattr(Exact, f"__r{word}__", _backward(f"__r{word}__", work))
-    for compare in (operator.eq, operator.lt, operator.le, operator.gt, operator.ge):
-        name = f"__{compare.__name__}__"
-        setattr(Exact, name, _compared(name, compare))
+    for ask in (operator.eq, operator.lt, operator.le, operator.gt, operator.ge, operator.floordiv):
+        name = f"__{ask.__name__}__"
+        setattr(Exact, name, _crossed(name, ask))
     for name, method in (("__hash__", Fraction.__hash__), ("__neg__", _negative), ("__abs__", _size)):
         setattr(Exact, name, method)
 

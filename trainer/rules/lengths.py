@@ -6,6 +6,7 @@ length to text is the identity and a course that fits exactly never becomes one 
 
 import re
 from fractions import Fraction
+from math import gcd
 
 from trainer.rules.exact import Exact, exact
 
@@ -13,13 +14,13 @@ MM_PER_INCH = exact(254, 10)
 TAPE_MARK = exact(1, 16)
 METRIC_MARK = 1 / MM_PER_INCH
 
-_UNIT_INCHES = {
-    **dict.fromkeys(("ft", "foot", "feet", "'", "pie", "pies"), exact(12)),
-    **dict.fromkeys(("in", "inch", "inches", '"', "pulg", "pulgada", "pulgadas"), exact(1)),
-    **dict.fromkeys(("mm", "milimetro", "milimetros", "millimeter", "millimeters"), 1 / MM_PER_INCH),
-    **dict.fromkeys(("cm", "centimeter", "centimeters", "centimetro", "centimetros"), 10 / MM_PER_INCH),
-    **dict.fromkeys(("m", "meter", "meters", "metro", "metros"), 1000 / MM_PER_INCH),
-    **dict.fromkeys(("yd", "yard", "yards"), exact(36)),
+_UNIT_INCHES: dict[str, tuple[int, int]] = {  # numerator and denominator
+    **dict.fromkeys(("ft", "foot", "feet", "'", "pie", "pies"), (12, 1)),
+    **dict.fromkeys(("in", "inch", "inches", '"', "pulg", "pulgada", "pulgadas"), (1, 1)),
+    **dict.fromkeys(("mm", "milimetro", "milimetros", "millimeter", "millimeters"), (5, 127)),
+    **dict.fromkeys(("cm", "centimeter", "centimeters", "centimetro", "centimetros"), (50, 127)),
+    **dict.fromkeys(("m", "meter", "meters", "metro", "metros"), (5000, 127)),
+    **dict.fromkeys(("yd", "yard", "yards"), (36, 1)),
 }
 _VULGAR = {
     "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
@@ -87,23 +88,26 @@ def parse_length(text: str, *, default_unit: str = "in") -> Fraction:
     plain = _plain(text)
     negative = plain.startswith("-")
     rest = plain[1:].lstrip() if negative else plain
-    total: Fraction = exact(0)
-    last: Fraction | None = None
+    total: Fraction | None = None
+    last: tuple[int, int] | None = None
     position = 0
     while position < len(rest):
         match = _PART.match(rest, position)
         if match is None:
             raise LengthError("unread", text)
         unit = _unit(match["unit"], text, default_unit if last is None else "in")
-        if last is not None and unit >= last:
+        if last is not None and unit[0] * last[1] >= last[0] * unit[1]:
             raise LengthError("order", text)
-        total += _amount(match, text) * unit
+        amount = _amount(match, unit, text)
+        total = amount if total is None else total + amount
         last, position = unit, match.end()
         if position < len(rest):
             link = _LINK.match(rest, position)
             position = link.end() if link else position
             if position == len(rest):
                 raise LengthError("unread", text)
+    if total is None:
+        raise LengthError("unread", text)
     return -total if negative else total
 
 
@@ -120,7 +124,7 @@ def _plain(text: str) -> str:
     return plain
 
 
-def _unit(found: str | None, text: str, default: str) -> Fraction:
+def _unit(found: str | None, text: str, default: str) -> tuple[int, int]:
     name = (found or default).rstrip(".")
     if name == "''":
         name = '"'
@@ -129,23 +133,29 @@ def _unit(found: str | None, text: str, default: str) -> Fraction:
     return _UNIT_INCHES[name]
 
 
-def _amount(match: re.Match[str], text: str) -> Exact:
-    if match["number"] is not None:
-        if _THOUSANDS.fullmatch(match["number"]):
+def _amount(match: re.Match[str], unit: tuple[int, int], text: str) -> Exact:
+    whole, over, under, over_alone, under_alone, number, _ = match.groups()
+    if number is not None:
+        if "," in number and _THOUSANDS.fullmatch(number):
             raise LengthError("comma", text)
-        whole, _, decimals = match["number"].replace(",", ".").partition(".")
-        return exact(int(whole + decimals), 10 ** len(decimals))
-    top, bottom = int(match["num"] or match["num2"]), int(match["den"] or match["den2"])
+        before, _, decimals = number.replace(",", ".").partition(".")
+        return exact(int(before + decimals) * unit[0], 10 ** len(decimals) * unit[1])
+    bottom = int(under or under_alone)
     if bottom == 0:
         raise LengthError("zero", text)
-    return exact(int(match["whole"] or 0) * bottom + top, bottom)
+    return exact((int(whole or 0) * bottom + int(over or over_alone)) * unit[0], bottom * unit[1])
 
 
 def nearest_mark(inches: Fraction, mark: Fraction = TAPE_MARK) -> Fraction:
     """Round to the nearest tape mark; halfway goes up, as on a tape read to the longer side."""
+    return exact(*_nearest(inches, mark))
+
+
+def _nearest(inches: Fraction, mark: Fraction) -> tuple[int, int]:
     (top, bottom), (size, parts) = inches.as_integer_ratio(), mark.as_integer_ratio()
     marks = (2 * top * parts + bottom * size) // (2 * bottom * size)
-    return exact(marks * size, parts)
+    common = gcd(marks * size, parts)
+    return marks * size // common, parts // common
 
 
 def exact_text(inches: Fraction) -> str:
@@ -187,16 +197,15 @@ def length_text(
         exact: write every fraction as it is, without rounding; reading it back gives the same length.
     """
     mark = nearest if nearest is not None else (TAPE_MARK if units == "imperial" else METRIC_MARK)
-    shown = inches if exact else nearest_mark(inches, mark)
-    text = _metric_text(shown) if units == "metric" else _imperial_text(shown, language)
-    if about and shown != inches:
+    shown = inches.as_integer_ratio() if exact else _nearest(inches, mark)
+    text = _metric_text(*shown) if units == "metric" else _imperial_text(*shown, language)
+    if about and shown != inches.as_integer_ratio():
         return f"{'unas' if language == 'es' else 'about'} {text}"
     return text
 
 
-def _imperial_text(inches: Fraction, language: str) -> str:
+def _imperial_text(top: int, bottom: int, language: str) -> str:
     foot, inch = ("pies", "pulg") if language == "es" else ("ft", "in")
-    top, bottom = inches.as_integer_ratio()
     sign = "-" if top < 0 else ""
     feet, rest = divmod(abs(top), 12 * bottom)
     if not feet:
@@ -206,8 +215,8 @@ def _imperial_text(inches: Fraction, language: str) -> str:
     return f"{sign}{feet} {foot} {_mixed(rest, bottom)} {inch}" if rest else f"{sign}{feet} {foot}"
 
 
-def _metric_text(inches: Fraction) -> str:
-    millimeters = inches * MM_PER_INCH
+def _metric_text(top: int, bottom: int) -> str:
+    millimeters = exact(top * 127, bottom * 5)
     if abs(millimeters) < 1000:
         return f"{decimal_text(millimeters)} mm"
     return f"{decimal_text(millimeters / 1000)} m"
