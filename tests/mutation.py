@@ -27,6 +27,7 @@ only_mutate = [{only}]
 pytest_add_cli_args_test_selection = ["tests/rules", "tests/outside"]
 pytest_add_cli_args = ["-p", "no:django", "-p", "no:cacheprovider", "-p", "no:xdist"]
 also_copy = ["trainer/", "fixtures/", "lessons/"]
+track_dependencies = false
 [tool.pytest.ini_options]
 addopts = ["-q", "-p", "tests.mode", "--import-mode=importlib"]
 pythonpath = ["."]

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from django.db import connection
+from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
@@ -57,6 +58,20 @@ def test_it_has_no_page_whose_address_holds_a_nul(office: Member, address: str) 
     people = reverse("people", args=[office.company.slug])
 
     assert client_for(office).get(address.format(people=people)).status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("language", "says"), [("en-us", "load the page again"), ("es-us", "vuelva a cargar la página")]
+)
+def test_it_says_what_to_do_with_a_page_that_was_open_too_long(language: str, says: str) -> None:
+    """A form without this browser's token is refused on a page of ours, in the reader's language."""
+    client = Client(enforce_csrf_checks=True)
+    client.cookies["language"] = language
+    answer = client.post(reverse("language"), {"language": "en-us"})
+
+    assert answer.status_code == 403
+    assert says in answer.content.decode()
+    assert "<style" not in answer.content.decode()
 
 
 def test_it_filters_by_role_and_crew(

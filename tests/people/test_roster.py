@@ -265,6 +265,26 @@ class TestImport:
         assert "“French”" in html
         assert 'value="2026-03-02"' in html
 
+    def test_it_takes_no_more_of_a_file_than_it_may_hold(
+        self, company: Company, office: Member, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """A file of any size is refused without being read into memory whole."""
+        taken: list[int] = []
+        read_whole = services.read_roster
+
+        def reading(name: str, content: bytes) -> list[RosterRow]:
+            taken.append(len(content))
+            return read_whole(name, content)
+
+        monkeypatch.setattr(services, "read_roster", reading)
+        file = SimpleUploadedFile("roster.csv", b"name\n" + b"A" * (5 * 1024 * 1024))
+        url = reverse("roster", args=[company.slug])
+        page = client_for(office).post(url, {"file": file, "effective_from": "2026-03-02"})
+
+        assert page.status_code == 422
+        assert "The file is larger than 2 MB." in page.content.decode()
+        assert taken == [2 * 1024 * 1024 + 1]
+
     def test_it_trusts_no_forged_preview(self, company: Company, office: Member, administrator: Member) -> None:
         """What the second button sends back must be what this person was shown for this company."""
         url, day = reverse("roster", args=[company.slug]), company.today().isoformat()

@@ -10,7 +10,7 @@ from tests.mode import PROFILE
 from trainer.rules import Rule
 
 LONG = PROFILE == "long" or bool(os.environ.get("TRAINER_LONG"))
-TRIES = 0.05 if PROFILE == "mutation" else 10 if LONG else 1
+TRIES = 0.02 if PROFILE == "mutation" else 10 if LONG else 1
 
 
 class _Settings(TypedDict):

@@ -104,7 +104,10 @@ def install_after_migrate(using: str, **_kwargs: Any) -> None:
 
 
 def check_triggers(
-    *, app_configs: Any = None, databases: Sequence[str] | None = None, **_kwargs: Any
+    *,
+    app_configs: Any = None,
+    databases: Sequence[str] | None = None,
+    **_kwargs: Any,  # noqa: ARG001  Django names it
 ) -> list[CheckMessage]:
     """Report each append-only table that lacks one of its triggers (`base.E001`)."""
     problems: list[CheckMessage] = []

@@ -7,8 +7,9 @@ only the class `paper` is filled with the page's own background.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from xml.sax.saxutils import escape
 
 THIN = 0.7
@@ -25,10 +26,12 @@ _CAPITAL = 0.72
 _OTHER = 0.62
 
 _QUOTE = {'"': "&quot;"}
+_SPECIAL = re.compile(r"[&<>\"]")
 
 Point = tuple[float, float]
 
 
+@lru_cache(maxsize=4096)
 def number(value: float) -> str:
     """Write a coordinate with at most two decimals and no trailing zeros."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")
@@ -37,23 +40,32 @@ def number(value: float) -> str:
 
 def text_width(text: str, size: float = TEXT, *, bold: bool = False) -> float:
     """Estimate the width of a line of text in drawing units."""
-    share = 0.0
+    return _share(text) * size * (1.07 if bold else 1.0)
+
+
+def _share(text: str, share: float = 0.0) -> float:
+    """Add the widths of a text's characters to `share`."""
     for character in text:
-        share += _NARROW.get(character) or _WIDE.get(character) or (_CAPITAL if character.isupper() else _OTHER)
-    return share * size * (1.07 if bold else 1.0)
+        share += _character(character)
+    return share
+
+
+@cache
+def _character(character: str) -> float:
+    return _NARROW.get(character) or _WIDE.get(character) or (_CAPITAL if character.isupper() else _OTHER)
 
 
 def wrap(text: str, width: float, size: float = TEXT, *, bold: bool = False) -> list[str]:
     """Break a text into lines that fit `width`, at plain spaces only; a word that is wider stands alone on its line."""
     lines: list[str] = []
-    line = ""
+    line, share = "", 0.0
     for word in text.split(" "):
-        trial = f"{line} {word}" if line else word
-        if line and text_width(trial, size, bold=bold) > width:
+        longer = _share(f" {word}", share) if line else _share(word)
+        if line and longer * size * (1.07 if bold else 1.0) > width:
             lines.append(line)
-            line = word
+            line, share = word, _share(word)
         else:
-            line = trial
+            line, share = f"{line} {word}" if line else word, longer
     return [*lines, line] if line else lines
 
 
@@ -225,9 +237,14 @@ def _element(tag: str, text: str | None, attributes: dict[str, str | float | Non
     for name, value in attributes.items():
         if value is None:
             continue
-        written = escape(value, _QUOTE) if isinstance(value, str) else number(value)
+        written = _escaped(value) if isinstance(value, str) else number(value)
         opening = f'{opening} {_name(name)}="{written}"'
     return f"<{opening}/>" if text is None else f"<{opening}>{escape(text)}</{tag}>"
+
+
+def _escaped(value: str) -> str:
+    """Write an attribute's value; hardly one needs an escape, and to look costs less than to replace."""
+    return escape(value, _QUOTE) if _SPECIAL.search(value) else value
 
 
 def shape(tag: str, **attributes: str | float | None) -> str:

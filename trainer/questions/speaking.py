@@ -37,7 +37,10 @@ class Speaker:
     def shown(self, value: Any) -> BothLanguages:
         """Write an answer's value, to its tape mark."""
         dimension = self.plan.answer.dimension if self.plan.answer is not None else COUNT
-        return Told(lambda language: self._shown(value, dimension, language))
+        if alike(dimension, LENGTH):
+            units, nearest = self.units, self.plan.nearest
+            return Told(lambda language: length_text(value, units=units, language=language, nearest=nearest))
+        return self.of(value, dimension)
 
     def _shown(self, value: Any, dimension: Dimension, language: Language) -> str:
         if alike(dimension, LENGTH):

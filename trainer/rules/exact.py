@@ -18,8 +18,8 @@ _Work = Callable[[int, int, int, int], tuple[int, int]]
 class Exact(Fraction):
     """A `Fraction` in every respect but speed.
 
-    `Exact(…)` takes what `Fraction(…)` takes; sums, differences, products and quotients with fractions and whole numbers
-    are exact ones again. The arithmetic is put in below: it fills the two slots of a fraction
+    `Exact(…)` takes what `Fraction(…)` takes; sums, differences, products and quotients with fractions and whole
+    numbers are exact ones again. The arithmetic is put in below: it fills the two slots of a fraction
     directly, which is what the standard class's own constructor does after many questions.
     """
 
@@ -31,7 +31,8 @@ def exact(numerator: int, denominator: int = 1) -> Exact:
     common = gcd(numerator, denominator)
     made: Any = _bare(Exact)
     made._numerator, made._denominator = numerator // common, denominator // common
-    return made  # type: ignore[no-any-return]
+    result: Exact = made
+    return result
 
 
 def as_exact(value: int | Fraction) -> Exact:
@@ -119,6 +120,10 @@ def _size(self: Any) -> Any:
     return exact(-self._numerator, self._denominator) if self._numerator < 0 else self
 
 
+def _float(self: Any) -> float:
+    return self._numerator / self._denominator  # type: ignore[no-any-return]
+
+
 def _put_in() -> None:
     for word, work in (("add", _sum), ("sub", _difference), ("mul", _product), ("truediv", _quotient)):
         setattr(Exact, f"__{word}__", _forward(f"__{word}__", work))
@@ -126,8 +131,8 @@ def _put_in() -> None:
     for ask in (operator.eq, operator.lt, operator.le, operator.gt, operator.ge, operator.floordiv):
         name = f"__{ask.__name__}__"
         setattr(Exact, name, _crossed(name, ask))
-    for name, method in (("__hash__", Fraction.__hash__), ("__neg__", _negative), ("__abs__", _size)):
-        setattr(Exact, name, method)
+    for word, single in (("hash", Fraction.__hash__), ("neg", _negative), ("abs", _size), ("float", _float)):
+        setattr(Exact, f"__{word}__", single)
 
 
 _put_in()

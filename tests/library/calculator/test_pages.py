@@ -317,11 +317,6 @@ def test_it_says_how_to_mend_an_input(
     assert says in field(read(client, f"{rule}/", **given), name)
 
 
-def test_it_refuses_a_null_byte(client: Client, adoption: Adoption) -> None:
-    """A text that no keyboard writes is refused beside the field as well."""
-    assert "Null characters are not allowed." in field(read(client, "course_count/", run="24\x00ft"), "run")
-
-
 # --------------------------------------------------------------------------------------------------- source and caution
 def test_it_names_the_source(client: Client) -> None:
     """Document with clause and jurisdiction stand on the page."""

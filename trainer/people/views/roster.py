@@ -13,7 +13,7 @@ from django.utils.translation import ngettext
 from trainer.people import queries, services
 from trainer.people.access import Member, MemberRequest, page
 from trainer.people.forms import RosterForm
-from trainer.people.services.roster_file import RosterRefused, RosterRow
+from trainer.people.services.roster_file import MOST_BYTES, RosterRefused, RosterRow
 from trainer.people.views.people import MANAGE
 
 PREVIEW_SECONDS = 60 * 60
@@ -28,7 +28,7 @@ def roster(request: MemberRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         upload, day = form.cleaned_data["file"], form.cleaned_data["effective_from"]
         try:
-            rows = services.read_roster(upload.name, upload.read())
+            rows = services.read_roster(upload.name, upload.read(MOST_BYTES + 1))
         except RosterRefused as refused:
             return _form_page(request, form, refused.problems)
         return _preview(request, rows, day)
