@@ -105,9 +105,9 @@ def install_after_migrate(using: str, **_kwargs: Any) -> None:
 
 def check_triggers(
     *,
-    app_configs: Any = None,
+    app_configs: Any = None,  # noqa: ARG001  Django passes it by this name
     databases: Sequence[str] | None = None,
-    **_kwargs: Any,  # noqa: ARG001  Django names it
+    **_kwargs: Any,
 ) -> list[CheckMessage]:
     """Report each append-only table that lacks one of its triggers (`base.E001`)."""
     problems: list[CheckMessage] = []

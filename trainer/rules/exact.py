@@ -121,7 +121,8 @@ def _size(self: Any) -> Any:
 
 
 def _float(self: Any) -> float:
-    return self._numerator / self._denominator  # type: ignore[no-any-return]
+    value: float = self._numerator / self._denominator
+    return value
 
 
 def _put_in() -> None:
