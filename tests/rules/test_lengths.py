@@ -136,7 +136,7 @@ def test_it_writes_decimals_only_where_they_end() -> None:
     assert decimal_text(Fraction(1, 3)) == "1/3"
 
 
-@given(st.fractions(min_value=-63360, max_value=63360))
+@given(st.fractions(min_value=-63360, max_value=63360, max_denominator=10**12))
 @INVARIANT
 def test_it_reads_back_every_exact_text(inches: Fraction) -> None:
     """Exact text to length is the identity, in stored, imperial, Spanish and metric form."""
