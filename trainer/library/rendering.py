@@ -6,6 +6,7 @@ words, and a drawing can only stand where a marker stands that the author could 
 """
 
 import re
+import secrets
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -20,7 +21,6 @@ from markdown.extensions import Extension
 from markdown.extensions.toc import slugify_unicode
 from markdown.treeprocessors import Treeprocessor
 
-from trainer.base import ids
 from trainer.library import queries
 from trainer.library.lesson_source import draw_block, fill_values, read_lesson
 from trainer.library.models import ModuleVersion, SpecificationRevision
@@ -111,9 +111,9 @@ def make_lesson(
 
 def _unguessable(source: str) -> str:
     """Give letters that stand nowhere in the source and that its author could not have foreseen."""
-    token = f"place{ids.new_token()}"
+    token = f"place{secrets.token_hex(32)}"  # never seeded: the demo's repeatable ids could be foreseen
     while token in source:
-        token = f"place{ids.new_token()}"
+        token = f"place{secrets.token_hex(32)}"
     return token
 
 
