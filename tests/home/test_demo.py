@@ -50,7 +50,8 @@ def everything() -> dict[str, list[tuple[str, ...]]]:
                 if not field.primary_key and not field.is_relation
             ]
             names = [name for name in names if name != "password"]
-            rows = model._default_manager.values_list(*names)
+            every = model._default_manager.all()
+            rows = every.values_list(*names) if names else [()] * every.count()
             dump[model._meta.label] = sorted(
                 tuple(str(bytes(v) if isinstance(v, memoryview) else v) for v in row) for row in rows
             )
