@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from tests.rules.steps import assert_steps
 from trainer.rules import RuleInputError, get_rule
 
 SHEET = {"roll_width": "39 3/8 in", "side_lap": "4 in", "overhang": "2 in", "starter_width": "26 1/4 in"}
@@ -39,7 +40,9 @@ LAST = {
 
 def value(name: str, inputs: dict[str, Any]) -> Any:
     """The value of a rule."""
-    return get_rule(name)(**inputs).value
+    working = get_rule(name)(**inputs)
+    assert_steps(working)
+    return working.value
 
 
 def length(text: str) -> Fraction:

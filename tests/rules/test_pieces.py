@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from tests.rules.steps import assert_steps
 from trainer.rules import RuleInputError, get_rule
 from trainer.rules.dimensions import AREA, GALLONS, LENGTH, LENGTHS, SHARE, SQUARES
 
@@ -234,7 +235,10 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str, str]] = {
 @pytest.mark.parametrize(("name", "inputs", "value"), ROWS.values(), ids=ROWS)
 def test_it_gives_what_the_table_says(name: str, inputs: dict[str, Any], value: Any) -> None:
     """Each row is worked by hand."""
-    assert get_rule(name)(**inputs).value == value
+    working = get_rule(name)(**inputs)
+
+    assert working.value == value
+    assert_steps(working)
 
 
 @pytest.mark.parametrize(("name", "inputs", "at", "limit"), REFUSED.values(), ids=REFUSED)
@@ -272,6 +276,7 @@ def test_it_staggers_with_the_shortest_roll_there_can_be() -> None:
         ("nails_two_rows_each", {"edge": "100 in", "spacing": "8 in"}, 26),
         ("pieces_in_course", {"length": "65 ft", "roll_length": "33 ft", "end_lap": "6 in"}, Fraction(129, 65)),
         ("pieces_in_course", {"length": "5 ft", "roll_length": "33 ft", "end_lap": "6 in"}, 1),
+        ("metal_pieces", {"edge": "5 ft", "metal_length": "10 ft", "metal_lap": "3 in"}, 1),
         ("metal_pieces", {"edge": "48 ft", "metal_length": "10 ft", "metal_lap": "3 in"}, Fraction(191, 39)),
         ("panels_for_deck", {"run": "10 ft", "eave": "12 ft", **PANEL}, Fraction(15, 4)),
         ("rolls_for_roof", {"length": "33 ft", "courses": 3, "roll_length": "66 ft", **END_LAPS}, Fraction(3, 2)),
@@ -284,3 +289,29 @@ def test_it_staggers_with_the_shortest_roll_there_can_be() -> None:
 def test_it_keeps_what_was_rounded(name: str, inputs: dict[str, Any], before: Any) -> None:
     """The value before rounding is worked by hand: gaps, pieces or rolls with their part."""
     assert get_rule(name)(**inputs).before_rounding == before
+
+
+def test_it_says_in_both_languages_what_is_wrong_with_an_outline() -> None:
+    """The error names the distances, what they must be, and how to mend them."""
+    with pytest.raises(RuleInputError, match=r"Give both distances of every corner\.$") as refused:
+        get_rule("plan_area")(corners_across="0; 30 ft; 0", corners_up="0; 0; 40 ft; 40 ft")
+    assert refused.value.rule == "plan_area"
+    assert refused.value.value == "0 in; 0 in; 40 ft; 40 ft"
+    assert refused.value.text("es").endswith("tantas como las otras (3). Escriba las dos distancias de cada esquina.")
+    with pytest.raises(RuleInputError, match=r"Give the corners in order round the deck\.$") as refused:
+        get_rule("plan_edge")(corners_across="0; 30 ft; 0; 30 ft", corners_up="0; 40 ft; 40 ft; 0")
+    assert refused.value.rule == "plan_edge"
+    assert refused.value.value == "0 in; 30 ft; 0 in; 30 ft"
+    assert refused.value.text("es").endswith(
+        "debe ser un contorno que no se cruza. Escriba las esquinas en orden, en todo el contorno."
+    )
+
+
+def test_it_takes_exact_roots_of_fractions() -> None:
+    """Sides of 1/5 and 4/15 in have a diagonal of 1/3 in, to the last bit."""
+    assert get_rule("squaring_diagonal")(side_a=Fraction(1, 5), side_b=Fraction(4, 15)).value == Fraction(1, 3)
+
+
+def test_it_needs_one_look_at_least() -> None:
+    """Half a chance against nine bad in ten: a single look shows more than that."""
+    assert get_rule("clean_looks_needed")(confidence="50 %", share_bad="90 %").value == 1

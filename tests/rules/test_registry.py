@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.rules.arithmetic import work_out
-from tests.rules.samples import INPUTS, REFUSAL, inches, sample, scaled
+from tests.rules.samples import INPUTS, REFUSAL, sample, scaled
+from tests.rules.steps import assert_steps, dimension_of
 from trainer.rules import REGISTRY, Rule, RuleInputError, UnknownRuleError, get_rule, resolve_inputs
 from trainer.rules.dimensions import COUNT, FLAG, LENGTHS
 from trainer.rules.registry import TOPIC_MODULES
@@ -20,27 +20,10 @@ RULES = pytest.mark.parametrize("rule", REGISTRY.values(), ids=lambda rule: rule
 Any_Rule = Rule[..., Any]
 
 
-def dimension_of(rule: Any_Rule, name: str) -> Any:
-    """The dimension a name has within a rule: the signature's, else the table's."""
-    if name == rule.gives:
-        return rule.result
-    return next((item.dimension for item in rule.inputs if item.name == name), None) or word(name).dimension
-
-
 @RULES
 def test_it_shows_steps_that_work_out(rule: Any_Rule) -> None:
     """Every step's expression, read by a second reader, gives the value shown; the last one is the result."""
-    inputs = sample(rule)
-    working = rule.work(**inputs)
-
-    values = {item.name: inches(item.dimension, inputs[item.name]) for item in rule.inputs}
-    for step in working.steps:
-        shown = inches(dimension_of(rule, step.name), step.value)
-        values[step.name] = shown
-        got = work_out(step.expression, values, shown)
-        assert got == pytest.approx(shown, rel=1e-12, abs=1e-12), step
-    assert working.steps[-1].name == rule.gives
-    assert working.steps[-1].value == working.value
+    assert_steps(rule.work(**sample(rule)))
 
 
 @RULES

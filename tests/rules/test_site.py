@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from tests.rules.steps import assert_steps
 from trainer.rules import RuleInputError, get_rule
 
 BOARD = {"board_length": "8 ft", "board_width": "4 ft"}
@@ -72,6 +73,23 @@ ROWS: dict[str, tuple[str, dict[str, Any], Any]] = {
     "the tape may be to blame": (
         "lap_surely_short", {"lap": "3 15/16 in", "limit": "4 in", "tape_error": "1/16 in"}, 0
     ),
+    "rail at its limit": ("top_rail_within", {"rail_height": "45 in"}, True),
+    "line at its limits": ("warning_line_height_within", {"line_lowest": "34 in", "line_highest": "39 in"}, True),
+    "free fall at its limit": ("free_fall_allowed", {"lanyard": "6 ft", "d_ring_height": 0}, True),
+    "walk at its limit": ("extinguisher_in_reach", {"walk": "100 ft"}, True),
+    "walk to a 10B at its limit": ("extinguisher_10b_in_reach", {"walk": "50 ft"}, True),
+    "flammables at their limits": ("flammables_owe_10b", {"liquid_in_use": "5 gal", "gas_in_use": "5 lb"}, False),
+    "gas alone": ("flammables_owe_10b", {"liquid_in_use": 0, "gas_in_use": "20 lb"}, True),
+    "height at its limit": ("fall_protection_owed", {"height": "6 ft"}, True),
+    "monitor at its limit": ("monitor_alone_allowed", {"side_a": "50 ft", "side_b": "90 ft"}, True),
+    "low slope at its limit": ("is_low_slope", {"slope": "4 in per ft"}, True),
+    "edge along the travel": ("warning_line_setback", {"equipment": True, "across": False}, 72),
+    "edge across nothing": ("warning_line_setback", {"equipment": False, "across": True}, 72),
+    "edge across the travel": ("warning_line_setback", {"equipment": True, "across": True}, 120),
+    "no room inside the line": (
+        "warning_line_length", {"side_a": "10 ft", "side_b": "30 ft", "setback_a": "6 ft", "setback_b": "6 ft"}, 432
+    ),
+    "one extinguisher at least": ("extinguishers_by_area", {"area": "100 ft2"}, 1),
     "rungs": ("rungs_above_landing", {"rung_spacing": "13 in"}, 3),
 }  # fmt: skip
 REFUSED: dict[str, tuple[str, dict[str, Any], str, str]] = {
@@ -103,10 +121,11 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str, str]] = {
 @pytest.mark.parametrize(("name", "inputs", "value"), ROWS.values(), ids=ROWS)
 def test_it_gives_what_the_table_says(name: str, inputs: dict[str, Any], value: Any) -> None:
     """Each row is worked by hand."""
-    found = get_rule(name)(**inputs).value
+    working = get_rule(name)(**inputs)
 
-    assert found == value
-    assert isinstance(found, bool) is isinstance(value, bool)
+    assert working.value == value
+    assert isinstance(working.value, bool) is isinstance(value, bool)
+    assert_steps(working)
 
 
 @pytest.mark.parametrize(("name", "inputs", "at", "limit"), REFUSED.values(), ids=REFUSED)
