@@ -80,7 +80,7 @@ def _draw(company: Company, module: str) -> Drawn:
     plan = queries.plan_in_force(company, module, on=today)
     if version is None or plan is None:
         raise Refused(_("There is no exam for this module yet. Ask your trainer."))
-    adopted = library.specification_in_force(company, library.module_of(version).specification, on=today)
+    adopted = library.adopted_for(company, library.module_of(version), on=today)
     if adopted is None:
         raise Refused(_("Your company has not adopted the specification of this module yet. Ask your trainer."))
     secret = ids.random_bytes(32).hex()

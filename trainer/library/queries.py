@@ -16,7 +16,7 @@ from trainer.people.access import Member
 from trainer.people.models import Company
 from trainer.questions.format import parse_question
 from trainer.questions.model import Question
-from trainer.questions.modules import Module, parse_module
+from trainer.questions.modules import Module, covers, parse_module
 from trainer.rules.specification import Specification, parse_specification
 
 IN_USE: Final = "in use"
@@ -199,6 +199,12 @@ def specification_in_force(
     """
     adoption = adoption_in_force(company, name, on=on, known_at=known_at)
     return None if adoption is None else Adopted(adoption.revision, specification_of(adoption.revision))
+
+
+def adopted_for(company: Company, module: Module, *, on: date) -> Adopted | None:
+    """Give the revision in force that fills a module; None when there is none, or only one older than its values."""
+    adopted = specification_in_force(company, module.specification, on=on)
+    return adopted if adopted is not None and covers(module, adopted.revision.revision) else None
 
 
 def adoptions_of(member: Member) -> list[Adoption]:

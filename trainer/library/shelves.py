@@ -7,6 +7,7 @@ from trainer.library import presenting, queries, rendering
 from trainer.library.models import Adoption, ModuleVersion, SpecificationRevision
 from trainer.people.access import Member
 from trainer.questions.model import LANGUAGES, Language, Question
+from trainer.questions.modules import Module, covers
 from trainer.rules.specification import ContentError
 
 LANGUAGE_NAMES: Final[dict[Language, str]] = {"en": "English", "es": "Español"}
@@ -77,12 +78,14 @@ def question_row(question: Question, language: str) -> dict[str, Any]:
 
 
 def _choices(
-    member: Member, specification: str, language: str | None, label: str | None
+    member: Member, module: Module, language: str | None, label: str | None
 ) -> tuple[dict[str, Any], Language, SpecificationRevision | None]:
     """Give the language and revision that a preview is asked for, and what else may be picked."""
     picked: Language = "es" if (language or member.language) == "es" else "en"
-    revisions = [row for row in queries.revisions() if row.name == specification]
-    adoption = queries.adoption_in_force(member.company, specification, on=member.today)
+    revisions = [
+        row for row in queries.revisions() if row.name == module.specification and covers(module, row.revision)
+    ]
+    adoption = queries.adoption_in_force(member.company, module.specification, on=member.today)
     wanted = label or (adoption.revision.revision if adoption else "")
     revision = next((row for row in revisions if row.revision == wanted), revisions[0] if revisions else None)
     shown = {
@@ -98,7 +101,7 @@ def _choices(
 def lesson_under(member: Member, version: ModuleVersion, language: str | None, label: str | None) -> dict[str, Any]:
     """Give a lesson in the language and under the revision asked for, or what is wrong with it."""
     module = queries.module_of(version)
-    shown, picked, revision = _choices(member, module.specification, language, label)
+    shown, picked, revision = _choices(member, module, language, label)
     shown |= {"version": version, "title": module.title[_language(member)], "lesson": None, "problems": []}
     if revision is not None:
         try:
@@ -113,7 +116,7 @@ def case_under(
 ) -> dict[str, Any]:
     """Give a case of the question with this seed, in the language and under the revision asked for."""
     module = queries.module_of(version)
-    shown, picked, revision = _choices(member, module.specification, language, label)
+    shown, picked, revision = _choices(member, module, language, label)
     made = presenting.preview(question, queries.specification_of(revision), seed, picked) if revision else None
     return shown | {
         "version": version,

@@ -5,7 +5,7 @@ specification; modules, lessons and the glossary are read, compared and followed
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final, TypeVar
@@ -15,7 +15,7 @@ from trainer.questions.glossary import Word, parse_glossary
 from trainer.questions.lesson_check import LessonText, check_links, compare, read_lesson_text
 from trainer.questions.lines import key_lines, line_of
 from trainer.questions.model import LANGUAGES, Question
-from trainer.questions.modules import Module, parse_module
+from trainer.questions.modules import Module, covers, parse_module
 from trainer.questions.trial import CASES, try_question
 from trainer.rules.specification import ContentError, Problem, Specification, parse_specification
 
@@ -49,8 +49,8 @@ class Report:
 class _Checker:
     """One run over a folder; `render` makes a lesson's page and raises ContentError where that fails."""
 
-    def __init__(self, folder: Path, cases: int, render: Render | None) -> None:
-        self.folder, self.cases, self.render = folder, cases, render
+    def __init__(self, folder: Path, cases: int, render: Render | None, only: Collection[str]) -> None:
+        self.folder, self.cases, self.render, self.only = folder, cases, render, only
         self.report = Report()
         self.specifications: dict[str, list[Specification]] = defaultdict(list)
         self.words: dict[str, Word] = {}
@@ -62,7 +62,7 @@ class _Checker:
             message = "there is no such folder; name the one that holds MODULE/module.toml"
             self.report.problems.append(Problem(str(self.folder), 1, "content.E260", message))
             return self.report
-        for path in sorted(self.folder.glob("specifications/*/*.toml")):
+        for path in sorted(self.folder.glob("specifications/*/*.toml"), key=lambda path: (path.parent, path.stem)):
             found = self._read(path, parse_specification)
             if found is not None:
                 self.specifications[found.name].append(found)
@@ -74,7 +74,11 @@ class _Checker:
             for language in LANGUAGES:
                 self._read_lesson(folder, language)
         for folder in folders:
-            self._module(folder)
+            if not self.only or folder.name in self.only:
+                self._module(folder)
+        for name in sorted(set(self.only) - {folder.name for folder in folders}):
+            message = f"there is no module {name}; there are {', '.join(folder.name for folder in folders)}"
+            self.report.problems.append(Problem(self.folder.name, 1, "content.E266", message))
         unique = dict.fromkeys(self.report.problems)
         self.report.problems = sorted(unique, key=lambda problem: (problem.file, problem.line, problem.id))
         return self.report
@@ -134,11 +138,21 @@ class _Checker:
                 "E263",
                 f'there is no specification "{module.specification}"; there are {known}',
             )
+        if module is not None and specifications and module.since:
+            specifications = self._since(path, module, specifications)
         questions = self._questions(folder, specifications)
         if module is not None:
             for key, code, message in _plan_problems(module, questions):
                 self._at(path, key, code, message)
         self._lessons(folder, specifications)
+
+    def _since(self, path: Path, module: Module, known: list[Specification]) -> list[Specification]:
+        revisions = [specification.revision for specification in known]
+        if module.since not in revisions:
+            there = ", ".join(revisions)
+            message = f'since = "{module.since}" is no revision of {module.specification}; there are {there}'
+            self._at(path, ("since",), "E265", message)
+        return [specification for specification in known if covers(module, specification.revision)]
 
     def _at(self, path: Path, key: tuple[str, ...], code: str, message: str) -> None:
         line = line_of(key_lines(self._text(path) or ""), key)
@@ -218,12 +232,15 @@ def _plan_problems(module: Module, questions: list[Question]) -> Iterator[tuple[
             yield ("check", "topics"), "E264", message
 
 
-def check_lessons(folder: Path, *, cases: int = CASES, render: Render | None = None) -> Report:
+def check_lessons(
+    folder: Path, *, cases: int = CASES, render: Render | None = None, only: Collection[str] = ()
+) -> Report:
     """Check a lessons folder.
 
     Args:
         folder: holds `specifications/`, `glossary.toml` and a folder for each module.
         cases: how often each question is made under each revision.
         render: makes a lesson's page (text, path, specification, language, glossary); without it pages aren't made.
+        only: names of the modules to check; all when empty.
     """
-    return _Checker(folder, cases, render).run()
+    return _Checker(folder, cases, render, only).run()

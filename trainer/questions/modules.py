@@ -32,15 +32,24 @@ class CheckPlan:
 
 @dataclass(frozen=True)
 class Module:
-    """A module: its `name` is the folder's, `specification` the name whose revisions its numbers come from."""
+    """A module: its `name` is the folder's, `specification` the name whose revisions its numbers come from.
+
+    `since` is the first of those revisions that holds all of them; empty when every revision does.
+    """
 
     name: str
     path: str
     title: BothLanguages
     summary: BothLanguages
     specification: str
+    since: str
     minutes: int
     check: CheckPlan
+
+
+def covers(module: Module, revision: str) -> bool:
+    """Tell whether a revision of the module's specification, by its name such as `2026-11`, holds its values."""
+    return revision >= module.since
 
 
 def module_name(path: str) -> str:
@@ -63,6 +72,7 @@ def parse_module(text: str, path: str) -> Module:
         title=root.both("title", required=True),
         summary=root.both("summary", required=True),
         specification=root.text("specification", required=True),
+        since=root.text("since"),
         minutes=root.whole("minutes", required=True, least=1, most=240, default=1),
         check=_check(root.table("check", required=True)),
     )

@@ -238,9 +238,7 @@ def lesson_for(member: Member, slug: str) -> LessonFor:
     if version is None:
         raise Http404(f"no module {slug}")
     module = library.module_of(version)
-    return LessonFor(
-        version, module, library.specification_in_force(member.company, module.specification, on=member.today)
-    )
+    return LessonFor(version, module, library.adopted_for(member.company, module, on=member.today))
 
 
 def module_titles(member: Member) -> dict[str, str]:

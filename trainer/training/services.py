@@ -98,7 +98,7 @@ def draw_case(*, member: Member, module: str, question_id: str | None = None) ->
     version = library.current_module(module)
     if version is None:
         raise Refused(_("There is no such module any more; choose another."))
-    adopted = library.specification_in_force(member.company, library.module_of(version).specification, on=member.today)
+    adopted = library.adopted_for(member.company, library.module_of(version), on=member.today)
     if adopted is None:
         raise Refused(_("Your company has not adopted the specification for this module yet; tell your trainer."))
     questions = queries.practice_questions(version)

@@ -297,9 +297,7 @@ class History:
         version = library.current_module(module)
         if member is None or version is None:
             return
-        adopted = library.specification_in_force(
-            member.company, library.module_of(version).specification, on=member.today
-        )
+        adopted = library.adopted_for(member.company, library.module_of(version), on=member.today)
         if adopted is None:
             return
         reading = training.open_reading(member=member, version=version, revision=adopted.revision)

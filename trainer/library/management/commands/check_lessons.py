@@ -23,6 +23,7 @@ class Command(BaseCommand):
         """Declare the options."""
         parser.add_argument("folder", nargs="?", type=Path, help="the lessons folder; by default the project's own")
         parser.add_argument("--cases", type=int, default=CASES, help=f"cases of each question, at least {CASES}")
+        parser.add_argument("--module", action="append", default=[], help="only this module; may be given again")
         parser.add_argument("--json", action="store_true", help="write what a program can read")
 
     def handle(self, **options: Any) -> None:
@@ -32,7 +33,7 @@ class Command(BaseCommand):
                 f"--cases {options['cases']} is too few to judge a question; give at least {CASES}", returncode=2
             )
         folder = options["folder"] or Path(settings.BASE_DIR) / "lessons"
-        report = check_lessons(folder.resolve(), cases=options["cases"], render=make_lesson)
+        report = check_lessons(folder.resolve(), cases=options["cases"], render=make_lesson, only=options["module"])
         if options["json"]:
             self.stdout.write(json.dumps(report.as_json(), ensure_ascii=False, indent=1))
         else:
