@@ -17,11 +17,21 @@ def root(drawing: Drawing) -> ET.Element:
     return ET.fromstring(drawing.svg)  # noqa: S314  the text is our own
 
 
+def shapes(drawing: Drawing) -> list[ET.Element]:
+    """Every element that is painted, in its order: those of the sheet itself and those in the groups of its parts."""
+    found = []
+    for element in root(drawing):
+        found.extend(list(element) if element.tag == f"{SVG}g" else [element])
+    return found
+
+
 def find(drawing: Drawing, tag: str, kind: str) -> list[ET.Element]:
     """Every element of a tag whose class holds all the words of `kind`, outside the patterns."""
     words = set(kind.split())
     return [
-        element for element in root(drawing).findall(f"{SVG}{tag}") if words <= set(element.get("class", "").split())
+        element
+        for element in shapes(drawing)
+        if element.tag == f"{SVG}{tag}" and words <= set(element.get("class", "").split())
     ]
 
 
@@ -56,7 +66,7 @@ class Text:
 def texts(drawing: Drawing) -> list[Text]:
     """Every text of a drawing with the room it takes."""
     found = []
-    for element in root(drawing).findall(f"{SVG}text"):
+    for element in find(drawing, "text", ""):
         words = element.text or ""
         x, y, size = values(element, "x", "y", "font-size")
         width = text_width(words, size, bold=element.get("font-weight") == "bold")

@@ -4,6 +4,7 @@ Every number that is not given comes from the rules, so a drawing cannot disagre
 """
 
 from trainer.drawings.errors import DrawingInputError
+from trainer.drawings.parts import Box, Part, big_first
 from trainer.drawings.registry import (
     DRAWINGS,
     DrawingKind,
@@ -13,4 +14,15 @@ from trainer.drawings.registry import (
 )
 from trainer.drawings.sheet import Drawing
 
-__all__ = ["DRAWINGS", "Drawing", "DrawingInputError", "DrawingKind", "draw", "drawing_inputs", "get_drawing"]
+__all__ = [
+    "DRAWINGS",
+    "Box",
+    "Drawing",
+    "DrawingInputError",
+    "DrawingKind",
+    "Part",
+    "big_first",
+    "draw",
+    "drawing_inputs",
+    "get_drawing",
+]

@@ -76,12 +76,29 @@ class Canvas:
         self.key = key
         self._elements: list[str] = []
         self._patterns: dict[str, str] = {}
+        self._extent: list[Point] | None = None
 
     # -- plumbing ---------------------------------------------------------------------------------------------------
 
     def element(self, tag: str, text: str | None = None, /, **attributes: str | float | None) -> None:
         """Add one element; `_` in a name becomes `-` (`stroke_width`), a trailing `_` falls away (`class_`)."""
         self._elements.append(_element(tag, text, attributes))
+
+    def open_part(self, name: str) -> None:
+        """Begin a group of elements that are one part of the drawing; what is drawn from now on is measured."""
+        self._elements.append(f'<g class="part" data-part="{name}">')
+        self._extent = []
+
+    def close_part(self) -> list[Point]:
+        """End the group; give corners of what was drawn in it, texts and cleared paper left out."""
+        self._elements.append("</g>")
+        drawn, self._extent = self._extent or [], None
+        return drawn
+
+    def _reach(self, *points: Point) -> None:
+        """Note how far a shape reaches, while a part is being drawn."""
+        if self._extent is not None:
+            self._extent.extend(points)
 
     def pattern(self, name: str, size: tuple[float, float], shapes: Iterable[str], *, turn: float = 0) -> str:
         """Register a fill pattern once and give the paint that uses it; its id is made unique by the key."""
@@ -106,6 +123,7 @@ class Canvas:
         self, start: Point, end: Point, *, width: float = LINE, kind: str = "line", dash: str | None = None
     ) -> None:
         """Draw a straight line."""
+        self._reach(start, end)
         self.element(
             "line",
             x1=start[0],
@@ -131,6 +149,7 @@ class Canvas:
         dash: str | None = None,
     ) -> None:
         """Draw a rectangle; `line` is the weight of its outline, 0 for none."""
+        self._reach((x, y), (x + width, y + height))
         self.element(
             "rect",
             x=x,
@@ -155,6 +174,7 @@ class Canvas:
         dash: str | None = None,
     ) -> None:
         """Draw a run of straight lines through the points."""
+        self._reach(*points)
         data = "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points) + ("Z" if closed else "")
         self.curve(data, fill=fill, line=line, kind=kind, dash=dash)
 
@@ -167,7 +187,7 @@ class Canvas:
         kind: str = "cut",
         dash: str | None = None,
     ) -> None:
-        """Draw a path given as SVG path data."""
+        """Draw a path given as SVG path data; how far it reaches is not measured."""
         self.element(
             "path",
             d=data,
@@ -183,6 +203,7 @@ class Canvas:
         self, center: Point, radius: float, *, fill: str = "none", line: float = LINE, kind: str = "cut"
     ) -> None:
         """Draw a circle."""
+        self._reach((center[0] - radius, center[1] - radius), (center[0] + radius, center[1] + radius))
         self.element(
             "circle",
             cx=center[0],

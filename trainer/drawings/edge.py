@@ -9,6 +9,7 @@ from typing import Annotated
 from trainer.drawings.canvas import THICK, Point
 from trainer.drawings.checks import not_negative, positive
 from trainer.drawings.derive import worked_out
+from trainer.drawings.edge_boxes import PARTS, edge_boxes
 from trainer.drawings.registry import FoundAs, SomeOf, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
 from trainer.rules.dimensions import LENGTH, Length
@@ -23,7 +24,7 @@ BaseNailSpacing = Annotated[Fraction, LENGTH, FoundAs("base.nail_spacing")]
 BASE, METAL, PRIMER, STRIP, CAP, GAP = 8.0, 3.2, 4.4, 8.0, 8.0, 2.6
 
 
-@drawing("strip_cover")
+@drawing("strip_cover", parts=PARTS)
 def edge_section(
     sheet: Sheet,
     *,
@@ -51,7 +52,7 @@ def edge_section(
     )  # fmt: skip
     sheet.need(overhang <= 12, "overhang", overhang, "it is turned down over one nailer", "give at most 12 in")
     height = face if face is not None else max(Fraction(4), overhang + 1)
-    edge = _Edge(sheet, flange, strip_width, bead_width, bead_depth, bead_setback, overhang, height, frozenset(omit))
+    edge = Edge(sheet, flange, strip_width, bead_width, bead_depth, bead_setback, overhang, height, frozenset(omit))
     sheet.describe("alt.edge_section")
     edge.draw()
     edge.dimensions(face)
@@ -59,7 +60,7 @@ def edge_section(
 
 
 @dataclass(frozen=True)
-class _Edge:
+class Edge:
     """Where the parts of the edge fall on the sheet: the roof to the left, outside to the right."""
 
     sheet: Sheet
@@ -108,32 +109,32 @@ class _Edge:
         return self.edge - float(inches) * self.scale
 
     def draw(self) -> None:
-        """Draw every layer, bottom to top."""
+        """Draw every layer, bottom to top; one that is left out keeps its place to point at."""
         self.sheet.scale(self.scale)
         self.sheet.exaggerate()
         self._wood()
         self._base()
-        if "bead" not in self.omit:
-            self._bead()
-        self._metal()
-        if "nails" not in self.omit:
-            self._nails()
-        if "primer" not in self.omit:
-            y = self.metal_bottom - METAL - PRIMER - 0.6
-            width = float(self.flange) * self.scale
-            self.sheet.canvas.rect(
-                self.x(self.flange),
-                y,
-                width,
-                PRIMER,
-                fill=self.sheet.fill("primer"),
-                line=0,
-                kind="cut primer",
-            )
-        if "strip" not in self.omit:
-            self._band("strip", self.strip_width, STRIP, self.strip_floor())
-        if "cap" not in self.omit:
-            self._band("cap", None, CAP, self.cap_floor())
+        boxes = edge_boxes(self)
+        layers = {"bead": self._bead, "flange": self._metal, "nails": self._nails, "primer": self._primer}
+        layers |= {"strip": self._strip, "cap": self._cap}
+        for name, layer in layers.items():
+            with self.sheet.part(name, boxes[name]):
+                if name not in self.omit:
+                    layer()
+        with self.sheet.part("face", boxes["face"]):
+            pass
+
+    def _primer(self) -> None:
+        y = self.metal_bottom - METAL - PRIMER - 0.6
+        width = float(self.flange) * self.scale
+        fill = self.sheet.fill("primer")
+        self.sheet.canvas.rect(self.x(self.flange), y, width, PRIMER, fill=fill, line=0, kind="cut primer")
+
+    def _strip(self) -> None:
+        self._band("strip", self.strip_width, STRIP, self.strip_floor())
+
+    def _cap(self) -> None:
+        self._band("cap", None, CAP, self.cap_floor())
 
     def strip_cover(self) -> str:
         """How far the stripping ply passes the flange, by the rule."""
@@ -141,11 +142,18 @@ class _Edge:
         return self.sheet.dimension("strip_cover", cover)
 
     def _wood(self) -> None:
-        canvas, scale = self.sheet.canvas, self.scale
-        inner = max(self.x(max(Fraction(11, 2), self.flange + 1)), LEFT + 30)
-        canvas.rect(LEFT, self.deck_top, inner - LEFT, 0.75 * scale, fill=self.sheet.fill("deck"), kind="cut deck")
+        canvas, fill, boxes = self.sheet.canvas, self.sheet.fill, edge_boxes(self)
+        inner = self.nailer_start
+        with self.sheet.part("deck", boxes["deck"]):
+            canvas.rect(LEFT, self.deck_top, inner - LEFT, 0.75 * self.scale, fill=fill("deck"), kind="cut deck")
         depth = self.nailer_bottom - self.deck_top
-        canvas.rect(inner, self.deck_top, self.edge - inner, depth, fill=self.sheet.fill("nailer"), kind="cut nailer")
+        with self.sheet.part("nailer", boxes["nailer"]):
+            canvas.rect(inner, self.deck_top, self.edge - inner, depth, fill=fill("nailer"), kind="cut nailer")
+
+    @property
+    def nailer_start(self) -> float:
+        """Where the deck ends and the nailer begins."""
+        return max(self.x(max(Fraction(11, 2), self.flange + 1)), LEFT + 30)
 
     @property
     def nailer_bottom(self) -> float:
@@ -155,21 +163,20 @@ class _Edge:
     def _base(self) -> None:
         turned = self.deck_top + float(self.overhang) * self.scale
         outside = self.edge + BASE
-        self.sheet.canvas.path(
-            [
-                (LEFT, self.base_top),
-                (outside - 3, self.base_top),
-                (outside, self.base_top + 3),
-                (outside, turned),
-                (self.edge, turned),
-                (self.edge, self.deck_top),
-                (LEFT, self.deck_top),
-            ],
-            closed=True,
-            fill=self.sheet.fill("base"),
-            kind="cut base",
-        )
-        self._nail((outside, self.cap_nail_y), (self.edge - 22, self.cap_nail_y), head=7)
+        outline = [
+            (LEFT, self.base_top),
+            (outside - 3, self.base_top),
+            (outside, self.base_top + 3),
+            (outside, turned),
+            (self.edge, turned),
+            (self.edge, self.deck_top),
+            (LEFT, self.deck_top),
+        ]
+        boxes = edge_boxes(self)
+        with self.sheet.part("base", boxes["base"]):
+            self.sheet.canvas.path(outline, closed=True, fill=self.sheet.fill("base"), kind="cut base")
+        with self.sheet.part("turn_down", boxes["turn_down"]):
+            self._nail((outside, self.cap_nail_y), (self.edge - 22, self.cap_nail_y), head=7)
 
     @property
     def cap_nail_y(self) -> float:
@@ -280,7 +287,7 @@ class _Edge:
         sheet.bottom = self.deck_top + float(self.face) * self.scale + 8
 
 
-def _callouts(edge: _Edge, row_spacing: Fraction, nail_spacing: Fraction, base_nails: Fraction | None) -> None:
+def _callouts(edge: Edge, row_spacing: Fraction, nail_spacing: Fraction, base_nails: Fraction | None) -> None:
     sheet = edge.sheet
     low = max(edge.nailer_bottom, sheet.bottom) + 20
     say = sheet.say
@@ -315,7 +322,7 @@ def _callouts(edge: _Edge, row_spacing: Fraction, nail_spacing: Fraction, base_n
     sheet.bottom = low + 12
 
 
-def _top_callouts(edge: _Edge) -> None:
+def _top_callouts(edge: Edge) -> None:
     sheet, say = edge.sheet, edge.sheet.say
     floor = edge.metal_bottom - METAL
     if "primer" not in edge.omit:

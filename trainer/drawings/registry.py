@@ -95,13 +95,17 @@ class DrawingInput:
 
 @dataclass(frozen=True, slots=True)
 class DrawingKind:
-    """A drawing that can be made: its name, inputs, the derived numbers it can show, and the function that draws it."""
+    """A drawing that can be made: its name, inputs, the derived numbers it can show, and the function that draws it.
+
+    `parts` are the names of what a reader can point at, in the order of the list beside the drawing.
+    """
 
     name: str
     inputs: tuple[DrawingInput, ...]
     derived: tuple[str, ...]
     doc: str
     function: Callable[..., None]
+    parts: tuple[str, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -116,15 +120,18 @@ class DrawingKind:
 _KINDS: dict[str, DrawingKind] = {}
 
 
-def drawing(*derived: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
-    """Register a drawing under its function's name; `derived` are the numbers it works out and can show."""
+def drawing(*derived: str, parts: tuple[str, ...] = ()) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Register a drawing under its function's name; `derived` are the numbers it works out and can show.
+
+    `parts` is the closed list of parts that it draws with `Sheet.part`; words.toml says what each is called.
+    """
 
     def register(function: Callable[..., None]) -> Callable[..., None]:
         hints = get_type_hints(function, include_extras=True)
         parameters = list(inspect.signature(function).parameters.values())[1:]
         inputs = tuple(_input(parameter, hints[parameter.name]) for parameter in parameters)
         name = function.__name__
-        _KINDS[name] = DrawingKind(name, inputs, derived, inspect.getdoc(function) or "", function)
+        _KINDS[name] = DrawingKind(name, inputs, derived, inspect.getdoc(function) or "", function, parts)
         return function
 
     return register
@@ -212,7 +219,7 @@ def draw(
         raise DrawingInputError(name, "units", repr(units), "no tape has them", "write imperial or metric")
     if not _KEY.match(key):
         raise DrawingInputError(name, "key", repr(key), "it cannot begin an id", "write small letters, digits, hyphens")
-    sheet = Sheet(name, units=units, language=language, key=key, show=shown, ask=asked)
+    sheet = Sheet(name, units=units, language=language, key=key, show=shown, ask=asked, parts=kind.parts)
     kind.function(sheet, **_read(kind, given))
     return sheet.finish()
 

@@ -8,7 +8,8 @@ for them, so that the picture beside a question does not answer it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
 from xml.sax.saxutils import escape
@@ -16,7 +17,8 @@ from xml.sax.saxutils import escape
 from trainer.drawings import hatches
 from trainer.drawings.canvas import LEADING, LINE, TEXT, THICK, THIN, Canvas, Point, number, text_width, wrap
 from trainer.drawings.errors import DrawingInputError
-from trainer.drawings.words import dimension_label, word
+from trainer.drawings.parts import Area, Part, around, fitted
+from trainer.drawings.words import dimension_label, part_label, word
 from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, exact_text, length_text, nearest_mark
 
 WIDTH = 340.0
@@ -40,12 +42,16 @@ _BARS = {
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A finished drawing: SVG text, its text alternative, and the size of its view box in drawing units."""
+    """A finished drawing: SVG text, its text alternative, the size of its view box in drawing units, and its parts.
+
+    Parts stand in the order in which the drawing declares them; one that was neither drawn nor given a box is left out.
+    """
 
     svg: str
     alt: str
     width: int
     height: int
+    parts: tuple[Part, ...] = ()
 
 
 class Sheet:
@@ -60,6 +66,7 @@ class Sheet:
         key: str = "d1",
         show: Iterable[str] = (),
         ask: Iterable[str] = (),
+        parts: Sequence[str] = (),
     ) -> None:
         self.name = name
         self.units = units
@@ -74,6 +81,33 @@ class Sheet:
         self._exaggerated: set[str] = set()
         self._views = False
         self._scale: float | None = None
+        self._parts: dict[str, list[Area]] = {name: [] for name in parts}
+        self._part: str | None = None
+
+    # -- parts ------------------------------------------------------------------------------------------------------
+
+    @contextmanager
+    def part(self, name: str, box: Area | None = None) -> Iterator[None]:
+        """Draw what belongs to one part, which a reader can point at; a part may be drawn in several pieces.
+
+        `box` (x, y, width, height in drawing units) is what a finger hits where the drawn thing is too thin, too large,
+        or left out; else it is the area of the straight shapes drawn inside, texts left out.
+
+        Raises:
+            ValueError: The drawing does not declare the part, another part is open, or nothing tells where it is.
+        """
+        if name not in self._parts or self._part is not None:
+            problem = f'part "{self._part}" is still open' if name in self._parts else "it is not declared"
+            raise ValueError(f'drawing "{self.name}", part "{name}": {problem}')
+        self._part = name
+        self.canvas.open_part(name)
+        yield
+        drawn = around(self.canvas.close_part())
+        self._part = None
+        area = box or drawn
+        if area is None:
+            raise ValueError(f'drawing "{self.name}", part "{name}": nothing was drawn; give it a box')
+        self._parts[name].append(area)
 
     # -- words and numbers ------------------------------------------------------------------------------------------
 
@@ -334,7 +368,13 @@ class Sheet:
             f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(alt)}</desc>'
             f"{self.canvas.body()}</svg>"
         )
-        return Drawing(svg, alt, int(WIDTH), int(height))
+        return Drawing(svg, alt, int(WIDTH), int(height), self._fitted_parts(height))
+
+    def _fitted_parts(self, height: float) -> tuple[Part, ...]:
+        boxes = fitted(self._parts, (WIDTH, height))
+        return tuple(
+            Part(name, part_label(self.name, name, self.language), found) for name, found in boxes.items() if found
+        )
 
     def _list_callouts(self, y: float) -> float:
         for index, text in enumerate(self._legend):

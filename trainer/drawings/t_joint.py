@@ -9,6 +9,7 @@ from typing import Annotated
 
 from trainer.drawings.canvas import THICK, THIN
 from trainer.drawings.checks import positive
+from trainer.drawings.parts import around
 from trainer.drawings.registry import OneOf, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
 from trainer.rules.dimensions import ANGLE, Angle, Length
@@ -16,7 +17,7 @@ from trainer.rules.dimensions import ANGLE, Angle, Length
 TOP = 92.0
 
 
-@drawing()
+@drawing(parts=("corner", "end_lap", "side_lap", "first", "second", "next_course"))
 def t_joint(
     sheet: Sheet,
     *,
@@ -24,7 +25,7 @@ def t_joint(
     side_lap: Length,
     end_lap: Length,
     corner_cut_angle: Angle = Fraction(45),
-    cut_on: Annotated[str, OneOf(("overlapped", "overlapping"))] = "overlapped",
+    cut_on: Annotated[str, OneOf(("overlapped", "overlapping", "none"))] = "overlapped",
 ) -> None:
     """The corner cut where an end lap runs under the next course, in plan; the next course is drawn as if clear."""
     positive(sheet, corner_cut=corner_cut, side_lap=side_lap, end_lap=end_lap)
@@ -33,7 +34,7 @@ def t_joint(
     sheet.need(5 <= angle <= 85, "corner_cut_angle", angle, limit, "measure it from the edge of the sheet")
     sheet.describe("alt.t_joint")
     sheet.describe(f"alt.t_joint.{cut_on}")
-    joint = _Joint(sheet, corner_cut, side_lap, end_lap, angle, first=cut_on == "overlapped")
+    joint = _Joint(sheet, corner_cut, side_lap, end_lap, angle, first=cut_on != "overlapping", cut=cut_on != "none")
     sheet.scale(joint.scale)
     joint.draw()
     joint.dimensions()
@@ -44,7 +45,8 @@ def t_joint(
 class _Joint:
     """Where the lines of the joint fall on the sheet: y down the slope, x along the course.
 
-    Sheet 1 comes from the left and ends at `right`, sheet 2 lies on it from `left`; `first` tells whose corner is cut.
+    Sheet 1 comes from the left and ends at `right`, sheet 2 lies on it from `left`; `first` tells whose corner is
+    cut, `cut` whether it is cut away at all.
     """
 
     sheet: Sheet
@@ -53,6 +55,7 @@ class _Joint:
     end_lap: Fraction
     angle: Fraction
     first: bool
+    cut: bool
 
     @property
     def deep(self) -> float:
@@ -108,25 +111,43 @@ class _Joint:
     def draw(self) -> None:
         """Draw the two lengths, the course above, the lap, and the corner that is cut away."""
         canvas, bottom = self.sheet.canvas, self.bottom
-        lap = self.sheet.fill("lap")
-        canvas.rect(self.left, TOP, self.right - self.left, bottom - TOP, fill=lap, line=0, kind="lap")
+        lap, low = self.sheet.fill("lap"), self.next_course + 12
+        with self.sheet.part("end_lap", (self.left, low, self.right - self.left, bottom - low)):
+            canvas.rect(self.left, TOP, self.right - self.left, bottom - TOP, fill=lap, line=0, kind="lap")
         piece = [(self.corner, TOP), (self.cut_end, TOP), (self.corner, self.cut_low)]
-        canvas.path(piece, closed=True, fill="#fff", line=0, kind="paper")
-        canvas.path(piece, closed=True, fill=self.sheet.fill("sealant"), line=THIN, dash="2 2")
-        canvas.line(piece[1], piece[2], width=THICK, kind="line cut-line")
+        with self.sheet.part("corner", around(piece)):
+            if self.cut:
+                canvas.path(piece, closed=True, fill="#fff", line=0, kind="paper")
+                canvas.path(piece, closed=True, fill=self.sheet.fill("sealant"), line=THIN, dash="2 2")
+                canvas.line(piece[1], piece[2], width=THICK, kind="line cut-line")
         self._edges()
-        canvas.line((LEFT, self.next_course), (RIGHT, self.next_course), dash="9 3", kind="line next-course")
+        self._courses()
         for x in (LEFT + 6, RIGHT - 6):
             self.sheet.break_across(x, TOP, bottom)
         self.sheet.break_up(bottom, LEFT + 14, RIGHT - 14)
 
+    def _courses(self) -> None:
+        """Draw the edge of the next course up; the sheets lie below it, the side lap above it."""
+        canvas, y = self.sheet.canvas, self.next_course
+        with self.sheet.part("next_course", (LEFT, y - 12, self.left - LEFT - 14, 24)):
+            canvas.line((LEFT, y), (RIGHT, y), dash="9 3", kind="line next-course")
+        low, high = self.bottom - y - 14, y - TOP
+        for name, box in (
+            ("first", (LEFT, y + 14, self.left - LEFT, low)),
+            ("second", (self.right, y + 14, RIGHT - self.right, low)),
+            ("side_lap", (self.right + 8, TOP, RIGHT - self.right - 8, high)),
+        ):
+            with self.sheet.part(name, box):
+                pass
+
     def _edges(self) -> None:
         """Draw the ends and upper edges of both sheets, all but the piece that is gone."""
         canvas, bottom = self.sheet.canvas, self.bottom
-        hidden_top, seen_top = (self.cut_low, TOP) if self.first else (TOP, self.cut_low)
+        cut_low, cut_end = (self.cut_low, self.cut_end) if self.cut else (TOP, self.corner)
+        hidden_top, seen_top = (cut_low, TOP) if self.first else (TOP, cut_low)
         canvas.line((self.right, hidden_top), (self.right, bottom), dash="5 3", kind="hidden")
         canvas.line((self.left, seen_top), (self.left, bottom), width=THICK, kind="line")
-        first_ends, second_starts = (self.cut_end, self.left) if self.first else (self.right, self.cut_end)
+        first_ends, second_starts = (cut_end, self.left) if self.first else (self.right, cut_end)
         canvas.line((LEFT, TOP), (first_ends, TOP), kind="line")
         canvas.line((second_starts, TOP), (RIGHT, TOP), kind="line")
 
@@ -134,8 +155,9 @@ class _Joint:
         """Dimension the cut, the side lap and the end lap."""
         sheet = self.sheet
         first, last = sorted((self.corner, self.cut_end))
-        cut = sheet.dimension("corner_cut", self.corner_cut)
-        sheet.across(first, last, 66, cut, caption=sheet.label("corner_cut"), tops=(TOP, TOP))
+        if self.cut:
+            cut = sheet.dimension("corner_cut", self.corner_cut)
+            sheet.across(first, last, 66, cut, caption=sheet.label("corner_cut"), tops=(TOP, TOP))
         side = sheet.dimension("side_lap", self.side_lap)
         sheet.upward(TOP, self.next_course, RIGHT - 78, side, side="right", room=60)
         lap, below = sheet.dimension("end_lap", self.end_lap), self.bottom + 6
@@ -153,12 +175,14 @@ class _Joint:
         """Number the two sheets, the next course, and the corner that is gone."""
         sheet = self.sheet
         written = ANGLE.text(self.angle, sheet.units, sheet.language).replace(" °", "°")
-        angle = sheet.dimension("corner_cut_angle", None, written)
         sheet.bottom = self.bottom + 58
         low = self.next_course + (self.bottom - self.next_course) * 0.55
         sheet.callout((46, low), (46, low), sheet.say("length_overlapped"))
         sheet.callout((RIGHT - 46, low), (RIGHT - 46, low), sheet.say("length_overlapping"))
         sheet.callout((58, self.next_course), (46, 66), sheet.say("next_course"))
+        if not self.cut:
+            return
+        angle = sheet.dimension("corner_cut_angle", None, written)
         middle = ((self.corner + self.cut_end) / 2, (TOP + self.cut_low) / 2)
         beside = self.corner - (self.cut_end - self.corner) * 0.55
         sheet.callout(middle, (beside, 66), sheet.say("corner_cut_away", angle=angle))

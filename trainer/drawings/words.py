@@ -37,3 +37,13 @@ def dimension_label(name: str, language: str) -> str:
     """Give the name of a dimension: the drawings' own where there is one, else the rules' label of the input."""
     own = table().get(f"dimension.{name}")
     return own[language] if own else label(name, language)
+
+
+def part_label(drawing: str, name: str, language: str) -> str:
+    """Give what a part of a drawing is called: the drawing's own word where there is one, else the common one.
+
+    Raises:
+        KeyError: The table has neither; shows the common key.
+    """
+    own = table().get(f"part.{drawing}.{name}")
+    return (own or table()[f"part.{name}"])[language]
