@@ -5,13 +5,14 @@ import os
 os.environ.setdefault("TRAINER_MODE", "test")
 
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from django.core.cache import caches
 from django.core.management.commands.flush import Command as Flush
 from django.test import Client
 
-from tests import factories
+from tests import content, factories
 from trainer.base.append_only import lifted
 from trainer.people.access import Member
 from trainer.people.models import Company, Crew, Role
@@ -37,6 +38,12 @@ def _empty_caches() -> Iterator[None]:
     yield
     for cache in caches.all(initialized_only=True):
         cache.clear()
+
+
+@pytest.fixture(scope="session")
+def few_lessons(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Give a lessons folder with two of the project's modules and two revisions; not to be written to."""
+    return content.copy_lessons(tmp_path_factory.mktemp("content") / "lessons")
 
 
 @pytest.fixture

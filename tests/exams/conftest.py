@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from django.conf import settings
 
+from tests.content import copy_revisions
 from trainer.base import clock, ids
 from trainer.exams import cases, queries, services
 from trainer.exams.models import Sitting
@@ -26,7 +27,7 @@ def lessons(tmp_path: Path) -> Path:
     """Give a folder with the sample module, the project's specifications and its glossary; a test may change it."""
     folder = tmp_path / "lessons"
     shutil.copytree(HERE / "lessons", folder)
-    shutil.copytree(Path(settings.BASE_DIR) / "lessons" / "specifications", folder / "specifications")
+    copy_revisions(folder)
     shutil.copy(Path(settings.BASE_DIR) / "lessons" / "glossary.toml", folder / "glossary.toml")
     return folder
 

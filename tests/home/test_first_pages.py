@@ -2,9 +2,9 @@
 
 from collections.abc import Callable
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
-from django.conf import settings
 from django.test import Client
 
 from tests import factories
@@ -65,10 +65,15 @@ def test_it_lets_who_works_for_two_companies_choose(company: Company, other_comp
 
 
 def test_it_shows_a_trainee_what_is_due_and_what_is_done(
-    company: Company, crew: Crew, trainee: Member, trainer: Member, sign_in: Callable[[Member], Client]
+    company: Company,
+    crew: Crew,
+    trainee: Member,
+    trainer: Member,
+    sign_in: Callable[[Member], Client],
+    few_lessons: Path,
 ) -> None:
     """An assignment shows its title, who assigned it, and the three things to do."""
-    load_lessons(folder=settings.LESSONS_DIR)
+    load_lessons(folder=few_lessons)
     adopt_specification(company=company, revision=library.revisions()[0], on=company.today())
     due = company.today() + timedelta(days=2)
     training.assign(company=company, module=MODULE, due=due, by=trainer.account, crew=crew)
@@ -83,10 +88,15 @@ def test_it_shows_a_trainee_what_is_due_and_what_is_done(
 
 
 def test_it_shows_a_trainer_how_many_have_completed(
-    company: Company, crew: Crew, trainee: Member, trainer: Member, sign_in: Callable[[Member], Client]
+    company: Company,
+    crew: Crew,
+    trainee: Member,
+    trainer: Member,
+    sign_in: Callable[[Member], Client],
+    few_lessons: Path,
 ) -> None:
     """An assignment due soon stands on the trainer's page with its count; one due in a month does not."""
-    load_lessons(folder=settings.LESSONS_DIR)
+    load_lessons(folder=few_lessons)
     for days, module in ((3, MODULE), (40, "edge-metal")):
         due = company.today() + timedelta(days=days)
         training.assign(company=company, module=module, due=due, by=trainer.account, crew=crew)
@@ -104,10 +114,16 @@ def test_it_shows_a_trainer_how_many_have_completed(
     ids=["for good", "had lapsed", "held that day", "lapsed since"],
 )
 def test_it_counts_a_completion_that_held_when_it_was_asked_or_later(
-    company: Company, crew: Crew, trainee: Member, trainer: Member, held_until: int | None, counts: bool
+    company: Company,
+    crew: Crew,
+    trainee: Member,
+    trainer: Member,
+    held_until: int | None,
+    counts: bool,
+    few_lessons: Path,
 ) -> None:
     """What was done when it was asked is done, also when the record has lapsed by now; what had lapsed is not."""
-    load_lessons(folder=settings.LESSONS_DIR)
+    load_lessons(folder=few_lessons)
     with clock.fixed(clock.now() - timedelta(days=90)):
         asked = company.today()
         row = training.assign(company=company, module=MODULE, due=asked, by=trainer.account, crew=crew)
@@ -119,10 +135,10 @@ def test_it_counts_a_completion_that_held_when_it_was_asked_or_later(
 
 
 def test_it_drops_what_was_assigned_to_somebody_who_has_left(
-    company: Company, trainee: Member, trainer: Member, sign_in: Callable[[Member], Client]
+    company: Company, trainee: Member, trainer: Member, sign_in: Callable[[Member], Client], few_lessons: Path
 ) -> None:
     """A person who no longer belongs to the company is not overdue."""
-    load_lessons(folder=settings.LESSONS_DIR)
+    load_lessons(folder=few_lessons)
     training.assign(company=company, module=MODULE, due=company.today(), by=trainer.account, account=trainee.account)
     before = sign_in(trainer).get("/c/own/today/").content.decode()
     people.end_membership(company=company, account=trainee.account, by=None)

@@ -1,12 +1,11 @@
 """A small lessons folder for tests: a module with a question of each kind, and the real specification's revisions."""
 
-import shutil
 from pathlib import Path
 
-from django.conf import settings
+from tests.content import REVISIONS, SPECIFICATION, copy_revisions
 
-SPECIFICATION = "two-ply-self-adhered"
-OLD, NEW = "2024", "2026"
+__all__ = ["SPECIFICATION"]
+OLD, NEW = REVISIONS
 
 MODULE = """
 title = { en = "Laps on a small roof", es = "Traslapes en un techo chico" }
@@ -223,7 +222,7 @@ SLUG = "small-laps"
 
 def write_folder(folder: Path) -> Path:
     """Write the small lessons folder and give it."""
-    shutil.copytree(settings.BASE_DIR / "lessons" / "specifications", folder / "specifications")
+    copy_revisions(folder)
     (folder / SLUG / "questions").mkdir(parents=True)
     (folder / "glossary.toml").write_text(GLOSSARY)
     (folder / SLUG / "module.toml").write_text(MODULE)

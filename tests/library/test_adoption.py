@@ -1,5 +1,6 @@
 """Which revision a company installs to, on any day, as known at any instant."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -107,3 +108,21 @@ def test_it_writes_the_journal(company: Company, trainer: Member, revision: Spec
     line = JournalEntry.objects.get(verb="specification-adopted")
     assert (line.company, line.actor) == (company.ref, trainer.account.ref)
     assert f"{SPECIFICATION}/{NEW}" in line.details
+
+
+def test_it_fills_a_module_only_from_the_revision_that_holds_its_values_on(
+    company: Company, old: SpecificationRevision, revision: SpecificationRevision, version: ModuleVersion
+) -> None:
+    """A module with newer values has no adopted revision while the company installs to an older one."""
+    services.adopt_specification(company=company, revision=old, on=SPRING)
+    services.adopt_specification(company=company, revision=revision, on=SPRING + timedelta(days=30))
+    module = queries.module_of(version)
+    newer = replace(module, since=NEW)
+
+    adopted = queries.adopted_for(company, module, on=SPRING)
+    assert adopted is not None
+    assert adopted.revision == old
+    assert queries.adopted_for(company, newer, on=SPRING) is None
+    later = queries.adopted_for(company, newer, on=SPRING + timedelta(days=30))
+    assert later is not None
+    assert later.revision == revision

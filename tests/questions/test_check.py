@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.content import copy_revisions
 from trainer.questions.check import Report, check_lessons
 from trainer.rules.specification import ContentError, Problem
 
@@ -51,7 +52,7 @@ GLOSSARY = '[nailer]\nen = "nailer"\nes = "madera de clavado"\n'
 @pytest.fixture
 def folder(tmp_path, texts) -> Path:
     """A small lessons folder without a fault."""
-    shutil.copytree(LESSONS / "specifications", tmp_path / "lessons" / "specifications")
+    copy_revisions(tmp_path / "lessons")
     questions = tmp_path / "lessons" / "samples" / "questions"
     questions.mkdir(parents=True)
     for name, text in texts.items():
@@ -239,3 +240,37 @@ def test_it_leaves_retired_questions_alone(folder):
 
     assert report.problems == []
     assert report.cases == 2 * 200 * 2
+
+
+def test_it_tries_a_module_only_under_revisions_that_hold_its_values(folder):
+    """A module that says since when its values are there is not tried under older revisions."""
+    _only(folder, "line")
+    module = folder / "samples" / "module.toml"
+    _change(module, "minutes = 5", 'since = "2026"\nminutes = 5')
+
+    report = check_lessons(folder)
+
+    assert report.problems == []
+    assert report.cases == 2 * 200
+
+
+def test_it_refuses_a_module_since_a_revision_that_is_not_there(folder):
+    """A misspelled revision would leave the questions untried, so it is a fault, told with what there is."""
+    _only(folder, "line")
+    module = folder / "samples" / "module.toml"
+    _change(module, "minutes = 5", 'since = "2027"\nminutes = 5')
+
+    found = [problem for problem in check_lessons(folder).problems if problem.id == "content.E265"]
+
+    assert [(problem.file, problem.line) for problem in found] == [("lessons/samples/module.toml", 3)]
+    assert found[0].message == 'since = "2027" is no revision of two-ply-self-adhered; there are 2024, 2026'
+
+
+def test_it_checks_only_the_modules_asked_for(folder):
+    """One module is checked by its name; a name that is not there is told with those that are."""
+    _only(folder, "line")
+    shutil.copytree(folder / "samples", folder / "others")
+
+    assert check_lessons(folder, only=["samples"]).modules == ["samples"]
+    message = check_lessons(folder, only=["sample"]).problems[0].message
+    assert message == "there is no module sample; there are others, samples"

@@ -1,12 +1,13 @@
 """The commands `case` and `check_lessons`: their JSON, their exit codes, and that they need no database."""
 
 import json
-import shutil
 from io import StringIO
 from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
+
+from tests.content import copy_revisions
 
 LESSONS = Path(__file__).resolve().parents[2] / "lessons"
 
@@ -15,7 +16,7 @@ LESSONS = Path(__file__).resolve().parents[2] / "lessons"
 def project(tmp_path, texts, settings) -> Path:
     """A project folder with one module of sample questions; the database is not there."""
     settings.BASE_DIR = tmp_path
-    shutil.copytree(LESSONS / "specifications", tmp_path / "lessons" / "specifications")
+    copy_revisions(tmp_path / "lessons")
     module = tmp_path / "lessons" / "samples"
     (module / "questions").mkdir(parents=True)
     for name, text in texts.items():

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from django.test import Client
@@ -60,14 +61,12 @@ def test_it_counts_no_more_than_an_hour(lessons: Company, trainee: Member) -> No
 
 
 def test_it_says_so_when_the_company_adopted_nothing(
-    company: Company, trainee: Member, sign_in: Callable[[Member], Client], settings: object
+    company: Company, trainee: Member, sign_in: Callable[[Member], Client], few_lessons: Path
 ) -> None:
     """Without an adopted revision there are no values: the page says what is missing, and no reading begins."""
-    from django.conf import settings as project
-
     from trainer.library.services import load_lessons
 
-    load_lessons(folder=project.LESSONS_DIR)
+    load_lessons(folder=few_lessons)
     page = sign_in(trainee).get(reverse("lesson", kwargs={"slug": MODULE}))
 
     assert page.status_code == 200

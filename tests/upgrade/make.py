@@ -20,6 +20,7 @@ def main() -> None:
         import django
 
         django.setup()
+        from django.conf import settings
         from django.core.management import call_command
         from django.db import connection
 
@@ -27,7 +28,7 @@ def main() -> None:
 
         call_command("migrate", verbosity=0)
         call_command("createcachetable", verbosity=0)
-        build_small()
+        build_small(settings.LESSONS_DIR)
         with connection.cursor() as cursor:
             cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
             cursor.execute("PRAGMA journal_mode=DELETE")
