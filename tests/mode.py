@@ -10,8 +10,11 @@ os.environ.setdefault("TRAINER_MODE", "test")
 
 PROFILE = os.environ.get("HYPOTHESIS_PROFILE", "")
 if PROFILE:
-    from hypothesis import settings
+    from hypothesis import Phase, settings
 
     settings.register_profile("long", max_examples=1_000, deadline=None)
-    settings.register_profile("mutation", max_examples=10, deadline=None)
+    settings.register_profile(  # the same examples every time, and a failure is enough: it need not be a small one
+        "mutation", max_examples=10, deadline=None, derandomize=True, database=None,
+        phases=(Phase.explicit, Phase.generate),
+    )  # fmt: skip
     settings.load_profile(PROFILE)
