@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-PARTS = ("cases", "answers", "matrix")
+PARTS = ("rules", "cases", "answers", "matrix")
 
 
 def main() -> int:
