@@ -89,9 +89,9 @@ def test_it_takes_a_place_for_every_row_of_common_practice() -> None:
 
 @SPEC
 def test_it_marks_what_only_the_maker_can_say(specification: Specification) -> None:
-    """Least temperature, days the base may lie open and primer rate come from printed instructions."""
-    for name in ("least_temperature", "most_days_open", "primer_rate"):
-        assert specification.lookup(name).maker
+    """Least temperature for laying, days the base may lie open and primer rate come from printed instructions."""
+    for key in ("weather.least_temperature", "open.most_days_open", "primer.primer_rate"):
+        assert specification.values[key].maker
 
 
 def test_it_differs_between_revisions_where_answers_change() -> None:
