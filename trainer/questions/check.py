@@ -10,12 +10,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
+from trainer.questions.across import alike_problems, caution_problems, source_problems
 from trainer.questions.format import parse_question
 from trainer.questions.glossary import Word, parse_glossary
 from trainer.questions.lesson_check import LessonText, check_links, compare, read_lesson_text
 from trainer.questions.lines import key_lines, line_of
 from trainer.questions.model import LANGUAGES, Question
 from trainer.questions.modules import Module, covers, parse_module
+from trainer.questions.prose import lesson_problems, question_problems
 from trainer.questions.trial import CASES, try_question
 from trainer.rules.specification import ContentError, Problem, Specification, parse_specification
 
@@ -55,6 +57,7 @@ class _Checker:
         self.specifications: dict[str, list[Specification]] = defaultdict(list)
         self.words: dict[str, Word] = {}
         self.lessons: dict[tuple[str, str], LessonText] = {}
+        self.questions: list[Question] = []
 
     def run(self) -> Report:
         """Check all."""
@@ -62,11 +65,14 @@ class _Checker:
             message = "there is no such folder; name the one that holds MODULE/module.toml"
             self.report.problems.append(Problem(str(self.folder), 1, "content.E260", message))
             return self.report
+        read: list[tuple[str, Specification]] = []
         for path in sorted(self.folder.glob("specifications/*/*.toml"), key=lambda path: (path.parent, path.stem)):
             found = self._read(path, parse_specification)
             if found is not None:
                 self.specifications[found.name].append(found)
+                read.append((self._name(path), found))
                 self.report.specifications.append(found.label)
+        self.report.problems += source_problems(read)
         self._glossary()
         folders = [path.parent for path in sorted(self.folder.glob("*/module.toml"))]
         self._stray_folders(folders)
@@ -79,6 +85,7 @@ class _Checker:
         for name in sorted(set(self.only) - {folder.name for folder in folders}):
             message = f"there is no module {name}; there are {', '.join(folder.name for folder in folders)}"
             self.report.problems.append(Problem(self.folder.name, 1, "content.E266", message))
+        self.report.problems += alike_problems(self.questions)
         unique = dict.fromkeys(self.report.problems)
         self.report.problems = sorted(unique, key=lambda problem: (problem.file, problem.line, problem.id))
         return self.report
@@ -167,6 +174,8 @@ class _Checker:
                 continue
             found.append(question)
             if question.state != "retired":
+                self.questions.append(question)
+                self.report.problems += question_problems(question, self.words, specifications)
                 self._try(question, specifications)
         return found
 
@@ -191,7 +200,11 @@ class _Checker:
             if lesson is None:
                 continue
             self.report.problems += check_links(lesson, language, self.lessons, self.words)
-            self._pages(folder / f"lesson.{language}.md", specifications, language)
+            path = folder / f"lesson.{language}.md"
+            text = self._text(path) or ""
+            self.report.problems += lesson_problems(text, self._name(path), language, self.words, specifications)
+            self.report.problems += caution_problems(text, self._name(path), language)
+            self._pages(path, specifications, language)
 
     def _pages(self, path: Path, specifications: list[Specification], language: str) -> None:
         if self.render is None:

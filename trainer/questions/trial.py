@@ -22,6 +22,7 @@ DISTINCT: Final = 20
 DRAWN: Final = 4
 _SAME_ANSWER: Final = Fraction(9, 10)
 _TOO_OFTEN: Final = Fraction(1, 2)
+_GIVEN_AWAY: Final = Fraction(3, 5)
 
 
 def try_question(question: Question, specification: Specification, cases: int = CASES) -> tuple[int, list[Problem]]:
@@ -141,6 +142,8 @@ def _over_all(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
     yield from _mistakes(plan, drafts)
     if plan.question.kind in ("choice", "order") and plan.question.rows:
         yield from _rows(plan, drafts)
+    if plan.question.kind == "choice" and plan.question.rows:
+        yield from _guessable(plan, drafts)
     if plan.question.kind == "judge":
         yield from _judge(plan, drafts)
 
@@ -211,6 +214,30 @@ def _rows(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
         elif isinstance(row.right, str) and section == "rows" and right[row.id] in (0, shown[row.id]):
             always = "never" if not right[row.id] else "always"
             yield "E227", (*path, "right"), f'"{row.right}" is {always} true where "{row.id}" is shown; widen the grid'
+
+
+def _guessable(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
+    """Find a right row that its length or place gives away, where one row is to be picked."""
+    if plan.question.right != (1, 1):
+        return
+    places = Counter(next(place for place, row in enumerate(draft.rows) if row in draft.right) for draft in drafts)
+    place, count = places.most_common(1)[0]
+    if count > len(drafts) * _GIVEN_AWAY:
+        message = f"the right row is {'ABCDEFGH'[place : place + 1]} in {count} of {len(drafts)} cases; let rows change"
+        yield "E256", ("rows",), message
+    for language in LANGUAGES:
+        items = plan.question.texts[language].items
+        length = {row: sum(len(piece) for piece in text.pieces) for row, text in items.items()}
+        longest = 0
+        for draft in drafts:
+            first, second = sorted(draft.rows, key=lambda row: length[row], reverse=True)[:2]
+            longest += first in draft.right and length[first] > length[second]
+        if longest > len(drafts) * _GIVEN_AWAY:
+            message = (
+                f"the right row is the longest in {longest} of {len(drafts)} cases, so it can be guessed; "
+                "shorten it, or make wrong rows as long"
+            )
+            yield "E255", ("text", language, "rows"), message
 
 
 def _judge(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
