@@ -8,11 +8,14 @@ from trainer.drawings.parts import Box, Part, big_first
 from trainer.drawings.registry import (
     DRAWINGS,
     DrawingKind,
+    SomeOf,
     draw,
     drawing_inputs,
     get_drawing,
+    listed,
 )
 from trainer.drawings.sheet import Drawing
+from trainer.drawings.words import dimension_label, part_label
 
 __all__ = [
     "DRAWINGS",
@@ -21,8 +24,12 @@ __all__ = [
     "DrawingInputError",
     "DrawingKind",
     "Part",
+    "SomeOf",
     "big_first",
+    "dimension_label",
     "draw",
     "drawing_inputs",
     "get_drawing",
+    "listed",
+    "part_label",
 ]

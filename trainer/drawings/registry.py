@@ -199,12 +199,13 @@ def draw(
     key: str = "d1",
     show: object = None,
     ask: object = None,
+    ring: Iterable[str] = (),
 ) -> Drawing:
     """Draw to scale, in the reader's language and the specification's units.
 
     `inputs` are lengths in inches (Fraction or whole numbers) or text in tape notation. `show` lists worked-out
     numbers to print (`all` for every one), `ask` numbers to stand as a question mark; both may be among the inputs
-    instead. `key` makes the ids of one page unique.
+    instead. `key` makes the ids of one page unique. `ring` names parts to draw a ring around.
 
     Raises:
         DrawingInputError: Unknown drawing, input, language or units, or a measure that cannot be built.
@@ -219,9 +220,14 @@ def draw(
         raise DrawingInputError(name, "units", repr(units), "no tape has them", "write imperial or metric")
     if not _KEY.match(key):
         raise DrawingInputError(name, "key", repr(key), "it cannot begin an id", "write small letters, digits, hyphens")
+    rings = tuple(ring)
+    for part in rings:
+        if part not in kind.parts:
+            known = ", ".join(kind.parts) or "none"
+            raise DrawingInputError(name, "ring", repr(part), "this drawing has no such part", f"its parts are {known}")
     sheet = Sheet(name, units=units, language=language, key=key, show=shown, ask=asked, parts=kind.parts)
     kind.function(sheet, **_read(kind, given))
-    return sheet.finish()
+    return sheet.finish(ring=rings)
 
 
 def _named(kind: DrawingKind, what: str, words: list[str]) -> list[str]:

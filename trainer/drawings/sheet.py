@@ -17,7 +17,7 @@ from xml.sax.saxutils import escape
 from trainer.drawings import hatches
 from trainer.drawings.canvas import LEADING, LINE, TEXT, THICK, THIN, Canvas, Point, number, text_width, wrap
 from trainer.drawings.errors import DrawingInputError
-from trainer.drawings.parts import Area, Part, around, fitted
+from trainer.drawings.parts import Area, Box, Part, around, fitted
 from trainer.drawings.words import dimension_label, part_label, word
 from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, exact_text, length_text, nearest_mark
 
@@ -353,10 +353,21 @@ class Sheet:
 
     # -- the finished sheet -----------------------------------------------------------------------------------------
 
-    def finish(self) -> Drawing:
-        """Close the sheet: list of callouts, title block, frame; then the SVG and the text alternative."""
+    def finish(self, ring: Sequence[str] = ()) -> Drawing:
+        """Close the sheet: list of callouts, title block, frame; then the SVG and the text alternative.
+
+        Parts named by `ring` get a ring around each of their boxes, and their names stand below the drawing.
+        """
+        if ring:
+            named = "; ".join(part_label(self.name, name, self.language) for name in ring)
+            self.bottom += 8
+            self.note(self.say("ringed", part=named))
+            self.describe("ringed", part=named)
         y = self._list_callouts(self.bottom)
         height = float(math.ceil(self._title_block(y)))
+        parts = self._fitted_parts(height)
+        for box in (box for part in parts if part.name in ring for box in part.boxes):
+            self._ring(box)
         self.canvas.rect(0.75, 0.75, WIDTH - 1.5, height - 1.5, line=1.5, kind="frame")
         title = self.say(f"title.{self.name}")
         alt = self._alternative(title)
@@ -368,7 +379,17 @@ class Sheet:
             f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(alt)}</desc>'
             f"{self.canvas.body()}</svg>"
         )
-        return Drawing(svg, alt, int(WIDTH), int(height), self._fitted_parts(height))
+        return Drawing(svg, alt, int(WIDTH), int(height), parts)
+
+    def _ring(self, box: Box) -> None:
+        """Draw a ring of two lines around a box, so that it is told from every line of the drawing."""
+        for past, width in ((1.5, THICK * 1.3), (6.0, THIN)):
+            left, top = max(box.x - past, 2.5), max(box.y - past, 2.5)
+            right = min(box.x + box.width + past, WIDTH - 2.5)
+            self.canvas.element(
+                "rect", x=left, y=top, width=right - left, height=box.y + box.height + past - top, rx=10 + past,
+                class_="ring", fill="none", stroke="currentColor", stroke_width=width,
+            )  # fmt: skip
 
     def _fitted_parts(self, height: float) -> tuple[Part, ...]:
         boxes = fitted(self._parts, (WIDTH, height))
