@@ -9,7 +9,7 @@ from trainer.drawings import Drawing
 from trainer.questions.model import BothLanguages, Language
 from trainer.rules import Dimension, Working
 
-LETTERS: Final = "ABCDEFGHIJKL"
+LETTERS: Final = "ABCDEFGHIJKLMNOP"
 Steps = list[dict[str, str]]
 
 
@@ -17,7 +17,8 @@ class Answer(NamedTuple):
     """What is right.
 
     `value` is a quantity of `dimension` (measure, count), or the letters of the right rows (choice), the letters in a
-    right order (order), or ("accept",) or ("reject", number of the failing reading, …) (judge), with no dimension.
+    right order (order), or ("accept",) or ("reject", number of the failing reading, …) (judge), or the letters of the
+    parts at fault (spot), with no dimension.
     """
 
     value: Any
@@ -66,6 +67,14 @@ class CaseRow(NamedTuple):
     tolerance: BothLanguages | None = None
 
 
+class CaseLimit(NamedTuple):
+    """A length of a spot's drawing and what is asked for; it says nothing of what was drawn."""
+
+    place: BothLanguages
+    limit: BothLanguages
+    tolerance: BothLanguages
+
+
 class CasePair(NamedTuple):
     """Letters: `before` must stand before `after`; `why` is empty where the file gives no reason."""
 
@@ -97,6 +106,7 @@ class Case:
     mistakes: tuple[CaseMistake, ...] = ()
     rows: tuple[CaseRow, ...] = ()
     pairs: tuple[CasePair, ...] = ()
+    limits: tuple[CaseLimit, ...] = ()
     pick: str = ""
     show_limits: bool = True
     drawing: Mapping[Language, Drawing] | None = None

@@ -7,12 +7,16 @@ from typing import Any, Final
 from trainer.drawings import Drawing, draw
 from trainer.questions.case import LETTERS, Answer, Case, CaseMistake, CasePair, CaseRow
 from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw
+from trainer.questions.limit_words import limit_text, tolerance_text
 from trainer.questions.model import LANGUAGES, BothLanguages, Language, Question
 from trainer.questions.numbers import draw as draw_numbers
 from trainer.questions.numbers import redraw
 from trainer.questions.phrases import phrase
-from trainer.questions.plan import Plan, PlannedReading
+from trainer.questions.plan import Plan
 from trainer.questions.planned_drawing import PlannedDrawing
+from trainer.questions.planned_target import planted_inputs
+from trainer.questions.planting import failing
+from trainer.questions.pointing import limits_of, part_answer, part_rows
 from trainer.questions.speaking import Speaker
 from trainer.questions.told import NOTHING, Told
 from trainer.questions.wording import ITEMS_OF
@@ -110,6 +114,7 @@ def tell(plan: Plan, draft: Draft, seed: str) -> Case:
         pairs=_pairs(plan, rows),
         pick=_pick(question),
         show_limits=question.show_limits,
+        limits=limits_of(plan),
         drawing=_drawing(plan, draft, plan.drawing, "q"),
         after_drawing=_drawing(plan, draft, plan.after_drawing, "a"),
     )
@@ -150,6 +155,8 @@ def _answer(plan: Plan, draft: Draft, speaker: Speaker, rows: tuple[CaseRow, ...
     if kind == "judge":
         failing = tuple(row.letter for row in rows if not row.right)
         return Answer(("reject", *failing) if failing else ("accept",), None, _judgment(failing))
+    if kind == "spot":
+        return part_answer(rows)
     value = tuple(row.letter for row in rows if row.right)
     return Answer(value, None, dict.fromkeys(LANGUAGES, ", ".join(value)))
 
@@ -165,6 +172,8 @@ def _rows(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseRow, ...]:
         return ()
     if plan.question.kind == "judge":
         return tuple(_reading(plan, draft, speaker, place, one) for place, one in enumerate(draft.rows, start=1))
+    if plan.question.kind == "spot":
+        return part_rows(plan, draft, speaker)
     letters = zip(LETTERS, draft.rows, strict=False)
     if plan.question.kind == "choice" and plan.question.answer is not None:
         values: dict[str, Any] = {ANSWER_ROW: draft.value, **dict(draft.shown_mistakes())}
@@ -191,27 +200,9 @@ def _reading(plan: Plan, draft: Draft, speaker: Speaker, place: int, one: str) -
         text=speaker.said("readings", one),
         why=speaker.why(one),
         reading=NOTHING if value is None else speaker.of(value, reading.dimension),
-        limit=Told(lambda language: _limit_text(plan, reading, language)),
-        tolerance=_tolerance(plan, reading),
+        limit=limit_text(reading, plan.specification.units),
+        tolerance=tolerance_text(reading, plan.specification.units),
     )
-
-
-def _limit_text(plan: Plan, reading: PlannedReading, language: Language) -> str:
-    value, units = reading.value, plan.specification.units
-
-    def text(amount: Any) -> str:
-        return reading.dimension.text(amount, units, language)
-
-    if value.limit == "range":
-        return phrase("range", language, least=text(value.least), most=text(value.most))
-    return phrase(value.limit, language, value=text(value.value))
-
-
-def _tolerance(plan: Plan, reading: PlannedReading) -> BothLanguages:
-    tolerance, units = reading.value.tolerance, plan.specification.units
-    if not tolerance:
-        return NOTHING
-    return Told(lambda language: f"± {reading.dimension.text(tolerance, units, language)}")
 
 
 def _pairs(plan: Plan, rows: tuple[CaseRow, ...]) -> tuple[CasePair, ...]:
@@ -228,5 +219,7 @@ def _pairs(plan: Plan, rows: tuple[CaseRow, ...]) -> tuple[CasePair, ...]:
 def _drawing(plan: Plan, draft: Draft, drawing: PlannedDrawing | None, key: str) -> Mapping[Language, Drawing] | None:
     if drawing is None:
         return None
-    units, scope = plan.specification.units, draft.scope
-    return Told(lambda language: draw(drawing.name, drawing.inputs(scope), units=units, language=language, key=key))
+    units = plan.specification.units
+    inputs = drawing.inputs(draft.scope) | planted_inputs(plan.targets, draft.fault, draft.readings, draft.scope)
+    ring = [target.part for target in failing(plan, draft)] if key == "a" else []
+    return Told(lambda language: draw(drawing.name, inputs, units=units, language=language, key=key, ring=ring))

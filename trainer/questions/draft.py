@@ -53,11 +53,12 @@ class Draft:
 
     Attributes:
         scope: every name the question uses, with its value.
-        drawn: what remakes the case: parameter names, `rows`, `reading.ID`, as stored texts.
+        drawn: what remakes the case: parameter names, `rows`, `reading.ID`, `fault`, as stored texts.
         value, working: the answer and, where a rule gives it, its working.
         mistakes: id, value (None where refused) and what became of it, in the file's order.
         rows: ids in the order shown; a numeric choice's right row is `answer`.
-        readings: a judge's readings by id.
+        readings: a judge's or spot's readings by id.
+        fault: the id of a spot's target whose fault is planted by words; empty where there is none.
     """
 
     scope: dict[str, Any]
@@ -68,6 +69,7 @@ class Draft:
     rows: list[str] = field(default_factory=list)
     right: frozenset[str] = frozenset()
     readings: dict[str, Any] = field(default_factory=dict)
+    fault: str = ""
 
     def shown_mistakes(self) -> list[tuple[str, Any]]:
         """Give the mistakes that stand in this case."""

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, Final
 
-from trainer.drawings import Drawing
-from trainer.questions.case import Answer, Case, CaseMistake, CasePair, CaseRow
+from trainer.drawings import Box, Drawing, Part, big_first
+from trainer.questions.case import Answer, Case, CaseLimit, CaseMistake, CasePair, CaseRow
 from trainer.questions.model import LANGUAGES, BothLanguages, Language
 from trainer.questions.quantities import stored_text, stored_value
 from trainer.rules import DIMENSIONS, Dimension
@@ -37,6 +37,9 @@ def case_document(case: Case) -> Document:
     document["rows"] = [_row(row) for row in case.rows]
     document["pairs"] = [{"before": p.before, "after": p.after, "why": _both(p.why)} for p in case.pairs]
     document["drawing"], document["after_drawing"] = _drawn(case.drawing), _drawn(case.after_drawing)
+    if case.kind == "spot":
+        document["limits"] = [{name: _both(said) for name, said in limit._asdict().items()} for limit in case.limits]
+        document["parts"] = _parts(case.drawing)
     return document
 
 
@@ -86,6 +89,17 @@ def _one_drawing(drawing: Drawing) -> Document:
     return {"svg": drawing.svg, "alt": drawing.alt, "width": drawing.width, "height": drawing.height}
 
 
+def _parts(drawing: Mapping[Language, Drawing] | None) -> Document:
+    """Write the parts that can be pointed at, each with its boxes as [x, y, width, height]."""
+    return {
+        language: [
+            {"name": part.name, "label": part.label, "boxes": [list(box) for box in part.boxes]}
+            for part in (drawing[language].parts if drawing is not None else ())
+        ]
+        for language in LANGUAGES
+    }
+
+
 def case_from_document(document: Mapping[str, Any]) -> Case:
     """Read a case back; it judges every response as the case that was written did.
 
@@ -113,7 +127,8 @@ def _case(document: Mapping[str, Any]) -> Case:
         mistakes=tuple(_mistake_from(entry) for entry in document["mistakes"]),
         rows=tuple(_row_from(entry) for entry in document["rows"]),
         pairs=tuple(CasePair(entry["before"], entry["after"], entry["why"]) for entry in document["pairs"]),
-        drawing=_drawing_from(document["drawing"]),
+        limits=tuple(CaseLimit(**limit) for limit in document.get("limits", [])),
+        drawing=_drawing_from(document["drawing"], document.get("parts")),
         after_drawing=_drawing_from(document["after_drawing"]),
     )
 
@@ -144,10 +159,19 @@ def _row_from(document: Mapping[str, Any]) -> CaseRow:
     return CaseRow(document["letter"], document["id"], document["right"], document["text"], **said)
 
 
-def _drawing_from(document: Mapping[Any, Any] | None) -> Mapping[Language, Drawing] | None:
+def _drawing_from(
+    document: Mapping[Any, Any] | None, parts: Mapping[Any, Any] | None = None
+) -> Mapping[Language, Drawing] | None:
     if document is None:
         return None
-    return {language: Drawing(**document[language]) for language in LANGUAGES}
+    return {
+        language: Drawing(**document[language], parts=_parts_from(parts[language]) if parts else ())
+        for language in LANGUAGES
+    }
+
+
+def _parts_from(entries: list[Mapping[str, Any]]) -> tuple[Part, ...]:
+    return tuple(Part(entry["name"], entry["label"], tuple(Box(*box) for box in entry["boxes"])) for entry in entries)
 
 
 def public_case(case: Case, language: Language) -> Document:
@@ -171,11 +195,22 @@ def public_case(case: Case, language: Language) -> Document:
     if case.drawing is not None:
         drawing = case.drawing[language]
         public["drawing"] = {"svg": drawing.svg, "alt": drawing.alt}
+    if case.kind == "spot":
+        public["targets"] = _targets(case, language)
+        shown = case.limits if case.show_limits else ()
+        public["limits"] = [{name: said[language] for name, said in limit._asdict().items()} for limit in shown]
     if case.kind == "judge":
         public["readings"] = [_public_reading(row, language, shown=case.show_limits) for row in case.rows]
     else:
         public["rows"] = [{"id": row.letter, "letter": row.letter, "text": row.text[language]} for row in case.rows]
     return public
+
+
+def _targets(case: Case, language: Language) -> list[Document]:
+    """Give what a finger hits, in drawing units: every box with its row's letter, the smallest last, so on top."""
+    letters = {row.text[language]: row.letter for row in case.rows}
+    parts = case.drawing[language].parts if case.drawing is not None else ()
+    return [{"letter": letters[part.label], **box._asdict()} for part, box in big_first(parts) if part.label in letters]
 
 
 def _unit(dimension: Dimension | None, units: str, language: Language) -> str:

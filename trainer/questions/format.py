@@ -2,6 +2,12 @@
 
 This part checks what the file says by itself: keys, texts in both languages, rules, drawings and expressions.
 Whether its names stand in a specification is checked when the two meet (`plan`).
+
+A spot shows a drawing with one planted fault. Its `[[targets]]` are the parts to point at: `id`, `part` (the drawing's
+part; the id itself when left out), and at most one way to plant a fault: `fault = { omit = "bead" }` (inputs of the
+drawing, words or operands), or `input`, `limit`, `good`, `bad`, which give an input of the drawing a reading as in a judge.
+`sound` is the share of cases without a fault ("0" when left out); `show_limits` says whether the limits stand beside
+the drawing. With the verdict comes the same drawing, ringed; `after_drawing` only changes its `show`.
 """
 
 import hashlib
@@ -26,6 +32,7 @@ from trainer.questions.model import (
     Reading,
     Row,
     Source,
+    Target,
     Texts,
 )
 from trainer.questions.tables import MISSING, WRONG, Reader, Table
@@ -35,6 +42,7 @@ from trainer.rules.specification import ContentError
 __all__ = ["ContentError", "parse_question", "question_id"]
 
 ITEMS_OF: Final = {"choice": "rows", "order": "steps", "judge": "readings"}
+NEVER_BOTH: Final = (*ITEMS_OF, "spot")
 BOUNDS: Final = ("at_least", "at_most", "above", "below", "equals", "not_equals")
 _SLUG: Final = re.compile(r"[a-z][a-z0-9]*(?:[-_][a-z0-9]+)*")
 _ID: Final = re.compile(r"[a-z][a-z0-9_]*")
@@ -59,7 +67,7 @@ def parse_question(text: str, path: str) -> Question:
     kind = root.text("kind", required=True, words=KINDS)
     reader.stop_on_problems()
     use = root.text("use", required=True, words=USES)
-    if use == "both" and kind in ITEMS_OF:
+    if use == "both" and kind in NEVER_BOTH:
         root.problem("E215", "use", f'a question of kind "{kind}" is never "both"; write "practice" or "exam"')
     answer = root.table("answer", required=kind in ("measure", "count"))
     question = Question(
@@ -88,8 +96,9 @@ def parse_question(text: str, path: str) -> Question:
         rows=_rows(root, "steps" if kind == "order" else "rows") if kind in ("choice", "order") else (),
         pairs=tuple(_pair(item) for item in root.tables("pairs")) if kind == "order" else (),
         readings=tuple(_reading(item) for item in root.tables("readings")) if kind == "judge" else (),
-        sound=_share(root, "sound") if kind == "judge" else Fraction(1, 3),
-        show_limits=root.flag("show_limits", True) if kind == "judge" else True,
+        targets=tuple(_target(item) for item in root.tables("targets")) if kind == "spot" else (),
+        sound=_sound(root, kind),
+        show_limits=root.flag("show_limits", True) if kind in ("judge", "spot") else True,
         texts=_texts(root, kind),
     )
     answer.close()
@@ -115,13 +124,20 @@ def _id(table: Table, key: str = "id") -> str:
     return value
 
 
-def _share(table: Table, key: str) -> Fraction:
-    text = table.text(key, default="1/3")
+def _sound(root: Table, kind: str) -> Fraction:
+    """Read the share of cases without a fault: a judge always has some, a spot only where the file says so."""
+    if kind not in ("judge", "spot"):
+        return Fraction(0)
+    text = root.text("sound", default="1/3" if kind == "judge" else "0")
+    most = Fraction(4, 5) if kind == "judge" else Fraction(1, 2)
+    if kind == "spot" and text == "0":
+        return Fraction(0)
     if re.fullmatch(r"\d{1,2}/\d{1,2}", text) and not text.endswith("/0"):
         share = Fraction(text)
-        if Fraction(1, 5) <= share <= Fraction(4, 5):
+        if Fraction(1, 5) <= share <= most:
             return share
-    table.problem(WRONG, key, f'"{table.name(key)}" is "{text}"; write a fraction from "1/5" to "4/5"')
+    none = '"0" or ' if kind == "spot" else ""
+    root.problem(WRONG, "sound", f'"sound" is "{text}"; write {none}a fraction from "1/5" to "{most}"')
     return Fraction(1, 3)
 
 
@@ -270,6 +286,22 @@ def _reading(table: Table) -> Reading:
     )
     table.close()
     return reading
+
+
+def _target(table: Table) -> Target:
+    one = _id(table)
+    planted = table.table("fault")
+    fault = {name: planted.operand(name, required=True) or "" for name in planted}
+    if "fault" in table and not fault:
+        table.problem(MISSING, "fault", f'"{table.name("fault")}" plants nothing; write such as {{ omit = "bead" }}')
+    named = table.text("input")
+    if named and fault:
+        table.problem(WRONG, "input", f'"{table.name()}" has both fault and input; keep one')
+    limit = table.text("limit", required=bool(named))
+    grids = {key: _grid(table.table(key, required=True)) if named else Grid() for key in ("good", "bad")}
+    target = Target(one, table.text("part") or one, fault, named, limit, **grids)
+    table.close()
+    return target
 
 
 def _texts(root: Table, kind: str) -> dict[Language, Texts]:

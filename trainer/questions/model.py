@@ -11,7 +11,7 @@ from trainer.rules.specification import Problem
 
 Language = Literal["en", "es"]
 LANGUAGES: Final[tuple[Language, ...]] = ("en", "es")
-KINDS: Final = ("measure", "count", "choice", "order", "judge")
+KINDS: Final = ("measure", "count", "choice", "order", "judge", "spot")
 USES: Final = ("practice", "exam", "both")
 STATES: Final = ("draft", "in review", "in use", "retired")
 
@@ -102,6 +102,28 @@ class Reading:
 
 
 @dataclass(frozen=True)
+class Target:
+    """A part of a spot's drawing that can be pointed at, and the fault that can be planted in it, if any.
+
+    A fault is either drawn by `fault` (inputs of the drawing: words or operands), or is a length: the drawing's `input`
+    then gets a reading, judged against the `limit`, with `good` and `bad` distances as in a judge.
+    """
+
+    id: str
+    part: str
+    fault: Mapping[str, str] = field(default_factory=dict)
+    input: str = ""
+    limit: str = ""
+    good: Grid = Grid()
+    bad: Grid = Grid()
+
+    @property
+    def plants(self) -> bool:
+        """Tell whether a fault can be planted here."""
+        return bool(self.fault or self.input)
+
+
+@dataclass(frozen=True)
 class DrawingCall:
     """A drawing's name and the inputs the file gives it (operands or words)."""
 
@@ -150,6 +172,7 @@ class Question:
     rows: tuple[Row, ...] = ()
     pairs: tuple[Pair, ...] = ()
     readings: tuple[Reading, ...] = ()
+    targets: tuple[Target, ...] = ()
     sound: Fraction = Fraction(1, 3)
     show_limits: bool = True
     plans: dict[int, Any] = field(default_factory=dict, repr=False)

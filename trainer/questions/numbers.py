@@ -51,7 +51,8 @@ def redraw(plan: Plan, parameters: Mapping[str, str], chance: Chance) -> Draft:
     draft = Draft(scope, drawn)
     _work_values(plan, scope)
     _work_answer(plan, draft, frozenset())
-    for reading in plan.readings:
+    draft.fault = drawn.get("fault", "")
+    for reading in plan.all_readings:
         text = drawn.get(f"reading.{reading.id}")
         if text is not None:
             draft.readings[reading.id] = _read(reading.id, text, reading.dimension)

@@ -58,6 +58,30 @@ _PHRASES: Final[dict[str, tuple[str, str]]] = {
         "The reading tolerance is {tolerance}, so the tape can't tell it from the limit.",
         "La tolerancia de lectura es {tolerance}: la cinta no lo distingue del límite.",
     ),
+    "no_fault": ("no fault", "sin falla"),
+    "spot_right": ("Right: {given}. {fact}", "Correcto: {given}. {fact}"),
+    "spot_wrong": (
+        "Not right. You pointed at {given}; the fault is at {answer}. {fact}",
+        "No es correcto. Usted señaló {given}; la falla está en {answer}. {fact}",
+    ),
+    "spot_missed": (
+        "Not right. There is a fault, at {answer}. {fact}",
+        "No es correcto. Sí hay una falla, en {answer}. {fact}",
+    ),
+    "spot_sound": (
+        "Not right. You pointed at {given}; nothing is at fault, the work is accepted.",
+        "No es correcto. Usted señaló {given}; no hay falla, el trabajo se acepta.",
+    ),
+    "spot_fact": ("It is {reading}; the limit is {limit}.", "Mide {reading}; el límite es {limit}."),
+    "spot_keeps": (
+        "{given} is sound: it is {reading}; the limit is {limit}.",
+        "{given} está bien: mide {reading}; el límite es {limit}.",
+    ),
+    "spot_fine": ("{given} is as it should be.", "{given} está como debe ser."),
+    "unknown_part": (
+        "There is no part {text}. Point at one of {letters}.",
+        "No hay parte {text}. Señale una de {letters}.",
+    ),
     # common mistakes
     "feet_for_inches": (
         "The number fits, but with the other unit: feet and inches were mixed up.",

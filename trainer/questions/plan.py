@@ -10,28 +10,18 @@ from trainer.questions.lines import Path
 from trainer.questions.model import LANGUAGES, BothLanguages, DrawingCall, Language, Question
 from trainer.questions.names import Names, Wrong
 from trainer.questions.ordering import closure_of
-from trainer.questions.planned_drawing import PlannedDrawing, plan_drawing
+from trainer.questions.planned_drawing import PlannedDrawing, after_call, plan_drawing
+from trainer.questions.planned_reading import PlannedReading, plan_reading
+from trainer.questions.planned_target import PlannedTarget, plan_target
 from trainer.questions.quantities import alike, stored_text
 from trainer.questions.templates import Template
 from trainer.questions.wording import ANSWER_WORDS, texts_of
 from trainer.questions.working import RuleWork, Scope, Work
 from trainer.questions.workings import Workings, value_once
 from trainer.rules import Dimension
-from trainer.rules.dimensions import LENGTH, TEMPERATURE, TEMPERATURE_DIFFERENCE
+from trainer.rules.dimensions import LENGTH
 from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, nearest_mark
-from trainer.rules.specification import Specification, Value
-
-
-@dataclass(frozen=True)
-class PlannedReading:
-    """A reading with the specification's value behind its limit, and its offsets on the good and the bad side."""
-
-    id: str
-    value: Value
-    dimension: Dimension
-    good: tuple[Any, ...]
-    bad: tuple[Any, ...]
-    near: bool
+from trainer.rules.specification import Specification
 
 
 @dataclass(frozen=True)
@@ -67,9 +57,9 @@ class Plan:
         self.required_mistakes = frozenset(item.mistake for item in question.constraints if item.mistake)
         self.rows = self._rows()
         self.readings = self._readings()
-        self.drawing, self.after_drawing = (
-            self._drawing("drawing", question.drawing), self._drawing("after_drawing", question.after_drawing),
-        )  # fmt: skip
+        self.drawing = self._drawing("drawing", question.drawing)
+        self.after_drawing = self._drawing("after_drawing", after_call(question))
+        self.targets = self._targets()
         self._find_names_of_texts()
         names.stop_on_problems()
         self.dimensions: Mapping[str, Dimension] = names.dimensions
@@ -171,27 +161,26 @@ class Plan:
         return tuple(found)
 
     def _readings(self) -> tuple[PlannedReading, ...]:
-        found = []
-        for index, reading in enumerate(self.question.readings):
-            with self.names.at("readings", index, "limit"):
-                value = self.limit(reading.limit)
-                dimension = value.dimension
-                with self.names.at("readings", index, "good"):
-                    distance = TEMPERATURE_DIFFERENCE if dimension is TEMPERATURE else dimension
-                    good = choices_of(reading.good, distance)
-                    with self.names.at("readings", index, "bad"):
-                        bad = choices_of(reading.bad, distance)
-                        if min(good) < 0 or min(bad) < 0:
-                            raise Wrong("E213", "a distance from the limit is below zero; write how far, from zero up")
-                        found.append(PlannedReading(reading.id, value, dimension, good, bad, reading.near))
-        return tuple(found)
+        planned = [
+            plan_reading(self.names, ("readings", index), reading)
+            for index, reading in enumerate(self.question.readings)
+        ]
+        return tuple(reading for reading in planned if reading is not None)
 
-    def limit(self, name: str) -> Value:
-        """Find a whole value of the specification, with its limit kind and tolerance."""
-        try:
-            return self.specification.lookup(name, self.question.part)
-        except LookupError as error:
-            raise Wrong("E204", str(error)) from None
+    def _targets(self) -> tuple[PlannedTarget, ...]:
+        drawing = self.drawing
+        if drawing is None:
+            return ()
+        planned = [
+            plan_target(self.names, ("targets", index), target, drawing)
+            for index, target in enumerate(self.question.targets)
+        ]
+        return tuple(target for target in planned if target is not None)
+
+    @property
+    def all_readings(self) -> tuple[PlannedReading, ...]:
+        """Every reading that a case can draw: a judge's, and those of a spot's targets."""
+        return (*self.readings, *(target.reading for target in self.targets if target.reading is not None))
 
     def _drawing(self, key: str, call: DrawingCall | None) -> PlannedDrawing | None:
         if call is None:

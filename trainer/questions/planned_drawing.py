@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from trainer.drawings import drawing_inputs, get_drawing
-from trainer.questions.model import DrawingCall
+from trainer.questions.model import DrawingCall, Question
 from trainer.questions.names import Names
 from trainer.questions.quantities import alike
 from trainer.rules import Dimension
@@ -22,6 +22,15 @@ class PlannedDrawing:
     def inputs(self, scope: Mapping[str, object]) -> dict[str, object]:
         """Give every input of a case's drawing."""
         return {**self.fixed, **{name: scope[source] for name, source in self.named.items()}}
+
+
+def after_call(question: Question) -> DrawingCall | None:
+    """Give the drawing that is shown with the verdict: a spot's is its own drawing again, with all that it can show."""
+    call, after = question.drawing, question.after_drawing
+    if question.kind != "spot" or call is None:
+        return after
+    own = {name: text for name, text in call.inputs.items() if name not in ("show", "ask")}
+    return DrawingCall(call.name, own | ({"show": "all"} if after is None else dict(after.inputs)))
 
 
 def plan_drawing(names: Names, key: str, call: DrawingCall) -> PlannedDrawing:

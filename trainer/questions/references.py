@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from trainer.drawings import DrawingInputError, get_drawing
-from trainer.questions import wording
+from trainer.questions import targets, wording
 from trainer.questions.expressions import ExpressionError, compile_expression
 from trainer.questions.lines import Path
 from trainer.questions.model import Question, Source
@@ -26,6 +26,7 @@ def problems_of(question: Question) -> list[Problem]:
         *_mistakes(question),
         *_drawings(question),
         *_kind(question),
+        *targets.problems_of(question),
         *wording.problems_of(question),
     ]
 
@@ -160,7 +161,7 @@ def _kind(question: Question) -> Iterator[Problem]:
             yield question.problem("E203", (), "no [parameters]: every case would be the same; add one with a grid")
         if question.kind == "count" and question.within is not None:
             yield question.problem("E203", ("answer", "within"), "a count is exact; remove within")
-    elif question.answer is not None and question.kind in ("order", "judge"):
+    elif question.answer is not None and question.kind in ("order", "judge", "spot"):
         yield question.problem("E203", ("answer",), f"a question of kind {question.kind} has no [answer]; remove it")
     if question.kind == "choice":
         yield from _choice(question)

@@ -1,10 +1,9 @@
 """Draws which rows, steps or readings a case shows, in which order, and which of them are right."""
 
-from typing import Any
-
 from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw
-from trainer.questions.plan import Plan, PlannedReading
-from trainer.questions.quantities import stored_text
+from trainer.questions.plan import Plan
+from trainer.questions.planting import known_parts, plant
+from trainer.questions.readings import fits, keep_reading
 
 
 def draw_rows(plan: Plan, draft: Draft, chance: Chance) -> None:
@@ -23,6 +22,8 @@ def draw_rows(plan: Plan, draft: Draft, chance: Chance) -> None:
         _order_rows(plan, draft, chance)
     elif question.kind == "judge":
         _readings(plan, draft, chance)
+    elif question.kind == "spot":
+        plant(plan, draft, chance)
 
 
 def _number_rows(plan: Plan, draft: Draft, chance: Chance) -> None:
@@ -39,6 +40,8 @@ def known_rows(plan: Plan, draft: Draft) -> dict[str, bool]:
     """Give each row's id and whether it is right with these numbers; no look at `when`."""
     if plan.question.kind == "judge":
         return {reading.id: fits(reading, draft.readings.get(reading.id)) for reading in plan.readings}
+    if plan.question.kind == "spot":
+        return known_parts(plan, draft)
     if plan.question.answer is not None:
         return {ANSWER_ROW: True, **dict.fromkeys((one for one, _ in draft.shown_mistakes()), False)}
     rows = zip(plan.question.rows, plan.rows, strict=True)
@@ -91,35 +94,6 @@ def _readings(plan: Plan, draft: Draft, chance: Chance) -> None:
     fault = "" if sound else taken[chance.below("fault", show)]
     by_id = {reading.id: reading for reading in plan.readings}
     for one in taken:
-        reading = by_id[one]
-        value = _reading(reading, bad=one == fault, chance=chance)
-        least = reading.dimension.least
-        if (least is not None and value < least) or fits(reading, value) != (one != fault):
-            raise Redraw(f'reading "{one}" of {stored_text(value, reading.dimension)} is not what was meant')
-        draft.readings[one] = value
-        draft.drawn[f"reading.{one}"] = stored_text(value, reading.dimension)
+        keep_reading(draft, by_id[one], bad=one == fault, chance=chance)
     draft.rows = taken
     draft.right = frozenset(one for one in taken if one != fault)
-
-
-def _reading(reading: PlannedReading, *, bad: bool, chance: Chance) -> Any:
-    offsets = reading.bad if bad else reading.good
-    offset = offsets[chance.below(f"offset {reading.id}", len(offsets))]
-    upward = chance.below(f"side {reading.id}", 2) == 1
-    value, tolerance = reading.value, reading.value.tolerance or 0
-    if bad:
-        offset = -(tolerance + offset)
-    elif reading.near and tolerance and chance.below(f"near {reading.id}", 4) == 0:
-        offset = -tolerance
-    if value.limit == "minimum":
-        return value.value + offset
-    if value.limit == "maximum":
-        return value.value - offset
-    if value.limit == "range":
-        return value.most - offset if upward else value.least + offset
-    return value.value + offset if upward else value.value - offset
-
-
-def fits(reading: PlannedReading, value: Any) -> bool:
-    """Tell whether a reading is accepted: within the limit, or so near that the tape can't tell."""
-    return value is None or reading.value.judges(value) != "reject"

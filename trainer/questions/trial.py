@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from trainer.drawings import DrawingInputError
+from trainer.questions import trial_of_spot
 from trainer.questions.case import Case
 from trainer.questions.cases import CaseError, draft_case, plan_for, tell
 from trainer.questions.draft import EQUALS_ANSWER, EQUALS_OTHER, REFUSED, SHOWN, Draft
@@ -50,9 +51,9 @@ def try_question(question: Question, specification: Specification, cases: int = 
         if count >= DRAWN:
             message = f"the {key} shows the answer in every case tried; take it out, or ask for another number"
             found.setdefault(("E233", ("text", "en", key) if key == "stem" else (key,)), message)
-    if len(drafts) == cases >= CASES:  # fewer cases say nothing about how often something happens
-        for code, path, message in _over_all(plan, drafts):
-            found.setdefault((code, path), message)
+    over_all = _over_all(plan, drafts) if len(drafts) == cases >= CASES else ()  # fewer say nothing of how often
+    for code, path, message in (*trial_of_spot.findings(plan, drafts), *over_all):
+        found.setdefault((code, path), message)
     return len(drafts), [question.problem(code, path, message) for (code, path), message in found.items()]
 
 
@@ -105,6 +106,9 @@ def _judged(case: Case) -> Iterator[Finding]:
             "round to a mark the answer lies on (nearest), or widen within"
         )
         yield "E230", ("answer",), message
+    for row in case.rows:
+        if case.kind == "spot" and not row.right and judge(case, {"part": row.letter}, "en").right:
+            yield "E230", ("targets",), f'pointing at "{row.text["en"]}" is judged right though it is sound'
     if case.answer.dimension is None:
         return
     for mistake in case.mistakes:
@@ -146,6 +150,8 @@ def _over_all(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:
         yield from _guessable(plan, drafts)
     if plan.question.kind == "judge":
         yield from _judge(plan, drafts)
+    if plan.question.kind == "spot":
+        yield from trial_of_spot.never_planted(plan, drafts)
 
 
 def _distinct(plan: Plan, drafts: list[Draft]) -> Iterator[Finding]:

@@ -8,6 +8,7 @@ from trainer.questions.common_mistakes import common_mistakes
 from trainer.questions.model import Language
 from trainer.questions.phrases import phrase
 from trainer.questions.responses import Unreadable, read_quantity
+from trainer.questions.targets import NO_FAULT
 from trainer.rules import Dimension
 
 Response = Mapping[str, str | list[str]]
@@ -211,10 +212,47 @@ def _facts(row: CaseRow, language: Language) -> dict[str, str]:
     }
 
 
+def _spot(case: Case, response: Response, language: Language) -> Verdict:
+    pointed = _texts(response, "part")
+    if not pointed:
+        return _blank(case, language)
+    rows = [row for row in case.rows if row.letter == pointed[0].upper()]
+    if len(pointed) != 1 or not rows:
+        letters = ", ".join(row.letter for row in case.rows)
+        raise Unreadable(phrase("unknown_part", language, text=f"“{pointed[0][:20]}”", letters=letters))
+    row, answer_text = rows[0], case.answer.text[language]
+    given_text = f"{row.letter}, {row.text[language]}"
+    faults = [one for one in case.rows if one.right and one.id != NO_FAULT]
+    facts = " ".join(filter(None, (_fact(fault, language) for fault in faults)))
+    if row.right:
+        message = phrase("spot_right", language, given=given_text, fact=_fact(row, language)).strip()
+        return Verdict(True, False, message, (), given_text, answer_text)
+    which = "spot_sound" if not faults else "spot_missed" if row.id == NO_FAULT else "spot_wrong"
+    message = phrase(which, language, given=given_text, answer=answer_text, fact=facts).strip()
+    mistakes = list(_whys(faults, language))
+    if row.id != NO_FAULT:
+        mistakes.append(
+            ExplainedMistake(row.id, f"{_pointed_at(row, given_text, language)} {_why(row, language)}".strip())
+        )
+    return Verdict(False, False, message, tuple(mistakes), given_text, answer_text)
+
+
+def _fact(row: CaseRow, language: Language) -> str:
+    """Say what a part at fault measures and what is asked for; nothing where the fault is no length."""
+    facts = _facts(row, language)
+    return phrase("spot_fact", language, **facts) if facts["reading"] else ""
+
+
+def _pointed_at(row: CaseRow, given: str, language: Language) -> str:
+    facts = _facts(row, language)
+    return phrase("spot_keeps" if facts["reading"] else "spot_fine", language, given=given, **facts)
+
+
 _JUDGES: Final[Mapping[str, Callable[[Case, Response, Language], Verdict]]] = {
     "measure": _number,
     "count": _number,
     "choice": _choice,
     "order": _order,
     "judge": _judge,
+    "spot": _spot,
 }

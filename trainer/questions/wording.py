@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from trainer.questions.lines import Path
@@ -56,22 +56,35 @@ def _ids_that_can_be_wrong(question: Question) -> list[str]:
         return [row.id for row in question.rows if row.right is not True]
     if question.kind == "judge":
         return [reading.id for reading in question.readings]
+    if question.kind == "spot":
+        return [target.id for target in question.targets if target.plants]
     return [mistake.id for mistake in question.mistakes]
 
 
 def _ids(
-    question: Question, language: Language, section: str, texts: Mapping[str, Template], ids: list[str]
+    question: Question,
+    language: Language,
+    section: str,
+    texts: Mapping[str, Template],
+    needed: Sequence[str],
 ) -> Iterator[Problem]:
+    """Find ids that are needed and have no text, and texts of ids that are neither needed nor optional."""
     path: Path = ("text", language, section)
-    for one in ids:
+    for one in needed:
         if one not in texts:
             message = f"[text.{language}] has no {section}.{one}; write it, in both languages"
             yield question.problem("E208", path, message)
+    ids = list(dict.fromkeys([*needed, *_optional(question)]))
     for one in texts:
         if one not in ids:
             has = f"the ids are {', '.join(ids)}" if ids else f"this question needs no {section} here"
             message = f"{section}.{one} of [text.{language}] belongs to nothing; {has}; correct or remove it"
             yield question.problem("E208", (*path, one), message)
+
+
+def _optional(question: Question) -> list[str]:
+    """Give the targets whose sentence may be left out, but then in both languages."""
+    return [target.id for target in question.targets if not target.plants]
 
 
 def _no_answer(question: Question, language: Language) -> Iterator[Problem]:
@@ -92,7 +105,7 @@ def _both(question: Question) -> Iterator[Problem]:
         where = ".".join(str(part) for part in path)
         at: Path = ("text", "es", *path)
         if path not in english or path not in spanish:
-            if path[0] in ("title", "after"):
+            if path[0] in ("title", "after") or (path[1:] and path[1] in _optional(question)):
                 lacking = "en" if path not in english else "es"
                 message = f"{where} is missing in [text.{lacking}]; write it in both languages"
                 yield question.problem("E208", ("text", lacking), message)
