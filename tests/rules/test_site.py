@@ -94,7 +94,7 @@ ROWS: dict[str, tuple[str, dict[str, Any], Any]] = {
 }  # fmt: skip
 REFUSED: dict[str, tuple[str, dict[str, Any], str, str]] = {
     "more kept than there is": (
-        "squares_opened_and_closed", {**SHIFT, "time_kept": "9 h"}, "work_time", "at least time_kept (540 min)",
+        "squares_opened_and_closed", {**SHIFT, "time_kept": "9 h"}, "work_time", "at least time_kept (9 h)",
     ),
     "squares closed in no time": (
         "squares_opened_and_closed", {**SHIFT, "close_time": "0 min"}, "close_time", "at least 1 min",

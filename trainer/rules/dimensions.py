@@ -195,6 +195,16 @@ class _Letter(_Count):
         return "ABCDEFGHJKLMNPQR"[value]
 
 
+class _Duration(Dimension):
+    """A time: whole hours from two on are written as hours, as a crew says them."""
+
+    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+        hours = Fraction(value) / 60
+        return (
+            f"{decimal(hours, 0)} h" if hours >= 2 and hours.denominator == 1 else super().text(value, units, language)
+        )
+
+
 class _Angle(Dimension):
     """An angle: its sign stands close to the number."""
 
@@ -328,7 +338,7 @@ TEMPERATURE_DIFFERENCE = Dimension("temperature difference", "degF", least=None,
 SHARE = _Share("share", "ratio", most=10**6, units={"ratio": (Fraction(1), Fraction(0)),
                "%": (Fraction(1, 100), Fraction(0)), "percent": (Fraction(1, 100), Fraction(0))},
                spoken=("a share", "una parte"), example="1/3 or 10 %")  # fmt: skip
-DURATION = Dimension("time", "min", units=_scales(min=1, h=60, day=1440, days=1440, s=Fraction(1, 60)),
+DURATION = _Duration("time", "min", units=_scales(min=1, h=60, day=1440, days=1440, s=Fraction(1, 60)),
                      spoken=("a time", "un tiempo"), example="30 min")  # fmt: skip
 DAYS = Dimension("days", "day", units=_by(_scales(min=1, h=60, day=1440, days=1440), "day"), places=1,
                  signs={"day": ("days", "días")}, spoken=("a number of days", "un número de días"),
