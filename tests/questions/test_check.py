@@ -28,6 +28,9 @@ ENGLISH = """# Samples
 
 The lap is {{ base.side_lap }} wide. See [the steps](#the-steps) and the [nailer](glossary:nailer).
 
+!!! caution
+    Local codes come first.
+
 ## The steps
 
 ::: drawing side_lap part=base show=exposure
@@ -38,6 +41,9 @@ Lay 3 courses, then look at [our page](https://example.org/roof).
 SPANISH = """# Muestras
 
 El traslape mide {{ base.side_lap }}. Vea [los pasos](#los-pasos) y la [madera](glossary:nailer).
+
+!!! caution
+    Los códigos locales van primero.
 
 ## Los pasos
 
@@ -274,3 +280,15 @@ def test_it_checks_only_the_modules_asked_for(folder):
     assert check_lessons(folder, only=["samples"]).modules == ["samples"]
     message = check_lessons(folder, only=["sample"]).problems[0].message
     assert message == "there is no module sample; there are others, samples"
+
+
+def test_it_finds_a_right_row_that_its_length_gives_away(folder):
+    """Where the right row is the longest in most cases, nobody needs to know the work."""
+    path = _only(folder, "rows")
+    text = path.read_text(encoding="utf-8")
+    text = text.replace("right = { least = 1, most = 2 }\n", "")
+    text = text.replace('to = "8 in"', 'to = "6 1/2 in"')
+    text = text.replace('rows.cover_it = "', 'rows.cover_it = "Look at it, think it over, then do what is right: ', 1)
+    path.write_text(text, encoding="utf-8")
+
+    assert "E255" in _codes(check_lessons(folder))

@@ -1,7 +1,7 @@
 """What a load refuses: what `manage.py check_lessons` finds, with only a few cases of each question.
 
-The statistics of a question (too few different cases, mistakes that hardly ever occur) need hundreds of cases and are
-left to that command; everything that would break a page or a sitting is found here.
+The statistics of a question (too few different cases, mistakes that hardly ever occur) need hundreds of cases and, like
+what reads badly, are left to that command; everything that would break a page or a sitting is found here.
 """
 
 from functools import lru_cache

@@ -61,9 +61,8 @@ def source_problems(specifications: Collection[tuple[str, Specification]]) -> It
 
 
 def _said(value: Value) -> str:
-    return " to ".join(
-        value.dimension.text(bound) for bound in (value.value, value.least, value.most) if bound is not None
-    )
+    bounds = (value.least, value.most) if value.value is None else (value.value,)
+    return " to ".join(value.dimension.text(bound) for bound in bounds)
 
 
 # ---------------------------------------------------------------------------------------------------------- cautions
