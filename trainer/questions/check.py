@@ -66,15 +66,7 @@ class _Checker:
             message = "there is no such folder; name the one that holds MODULE/module.toml"
             self.report.problems.append(Problem(str(self.folder), 1, "content.E260", message))
             return self.report
-        read: list[tuple[str, Specification]] = []
-        for path in sorted(self.folder.glob("specifications/*/*.toml"), key=lambda path: (path.parent, path.stem)):
-            found = self._read(path, parse_specification)
-            if found is not None:
-                self.specifications[found.name].append(found)
-                read.append((self._name(path), found))
-                self.report.specifications.append(found.label)
-        if self.thorough:
-            self.report.problems += source_problems(read)
+        self._specifications()
         self._glossary()
         folders = [path.parent for path in sorted(self.folder.glob("*/module.toml"))]
         self._stray_folders(folders)
@@ -92,6 +84,17 @@ class _Checker:
         unique = dict.fromkeys(self.report.problems)
         self.report.problems = sorted(unique, key=lambda problem: (problem.file, problem.line, problem.id))
         return self.report
+
+    def _specifications(self) -> None:
+        read: list[tuple[str, Specification]] = []
+        for path in sorted(self.folder.glob("specifications/*/*.toml"), key=lambda path: (path.parent, path.stem)):
+            found = self._read(path, parse_specification)
+            if found is not None:
+                self.specifications[found.name].append(found)
+                read.append((self._name(path), found))
+                self.report.specifications.append(found.label)
+        if self.thorough:
+            self.report.problems += source_problems(read)
 
     def _name(self, path: Path) -> str:
         return path.relative_to(self.folder.parent).as_posix()
