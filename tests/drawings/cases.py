@@ -26,6 +26,14 @@ EDGE: dict[str, object] = {
     "base_nail_spacing": 8,
 }
 BEAD: dict[str, object] = {"bead_width": Fraction(1, 4), "bead_depth": Fraction(1, 4), "bead_setback": 1, "flange": 3}
+WALL: dict[str, object] = {
+    "flashing_height": 8,
+    "roof_lap": 4,
+    "ply_step": 2,
+    "cant_face": 4,
+    "base_above_cant": 2,
+    "counterflashing_cover": 4,
+}
 METAL: dict[str, object] = {"metal_length": 120, "metal_lap": 4}
 
 CASES: dict[str, tuple[str, dict[str, object]]] = {
@@ -100,4 +108,17 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
     "tape shown": ("tape", {"reading": "5/8 in", "show": "reading"}),
     "tape far": ("tape", {"reading": "39 ft 11 15/16 in"}),
     "tape zero": ("tape", {"reading": 0}),
+    "wall_flashing": ("wall_flashing", {**WALL, "bar_spacing": 8, "insulation": 3}),
+    "wall_flashing bare": ("wall_flashing", {**WALL, "omit": "cant, primer, bar"}),
+    "wall_flashing low": (
+        "wall_flashing",
+        {**WALL, "flashing_height": "5 1/2 in", "counterflashing_cover": "1 1/2 in"},
+    ),
+    "wall_flashing tall": ("wall_flashing", {**WALL, "flashing_height": 18, "roof_lap": 8}),
+    "wall_flashing behind": ("wall_flashing", {**WALL, "reversed": "counterflashing"}),
+    "wall_flashing field on top": (
+        "wall_flashing",
+        {**WALL, "reversed": "roof_lap", "omit": "sealant, counterflashing"},
+    ),
+    "wall_flashing one ply": ("wall_flashing", {**WALL, "omit": "base_flashing", "roof_lap": "2 1/8 in"}),
 }

@@ -32,7 +32,7 @@ def make(case: str, language: str = "en", units: str = "imperial", key: str = "d
 def test_it_tests_every_drawing() -> None:
     """No drawing is left out of the cases."""
     assert {name for name, _ in CASES.values()} == set(DRAWINGS)
-    assert len(DRAWINGS) == 12
+    assert len(DRAWINGS) > 12
 
 
 @pytest.mark.parametrize(("case", "language", "units"), EVERY)

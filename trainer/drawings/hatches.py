@@ -1,14 +1,17 @@
 """How each material is hatched, so that layers are told apart without color.
 
 Asphalt sheets: base sheet one diagonal, strip-in ply the other, cap sheet granules. Wood: grain along a panel, a cross
-through the end grain of a nailer. Sealant is crossed, primer is wavy, metal is solid.
+through the end grain of a nailer. Sealant is crossed, primer is wavy, metal is solid. A masonry wall has pairs of
+diagonals, insulation a zigzag, a cant strip short strokes of fiber.
 """
 
 from __future__ import annotations
 
 from trainer.drawings.canvas import THIN, Canvas, shape
 
-MATERIALS = ("base", "cap", "strip", "deck", "nailer", "sealant", "primer", "lap", "metal")
+MATERIALS = (
+    "base", "cap", "strip", "deck", "nailer", "sealant", "primer", "lap", "metal", "masonry", "insulation", "cant",
+)  # fmt: skip
 
 
 def fill(canvas: Canvas, material: str) -> str:
@@ -47,5 +50,8 @@ _HATCHES: dict[str, tuple[tuple[float, float], tuple[str, ...], float]] = {
     "nailer": ((9, 9), (_line(0, 4.5, 9, 4.5, 0.5), _line(4.5, 0, 4.5, 9, 0.5)), 45),
     "sealant": ((3.2, 3.2), (_line(0, 1.6, 3.2, 1.6, 1.2), _line(1.6, 0, 1.6, 3.2, 1.2)), 45),
     "primer": ((8, 4), (_curve("M0 2Q2 0 4 2T8 2", 0.9),), 0),
+    "masonry": ((13, 13), (_line(0, 3, 13, 3, 0.5), _line(0, 6, 13, 6, 0.5)), 45),
+    "insulation": ((12, 12), (_curve("M0 12L6 0L12 12", 0.6),), 0),
+    "cant": ((10, 6), (_line(1, 1.5, 5, 1.5, 0.6), _line(6, 4.5, 10, 4.5, 0.6)), 0),
     "lap": ((3.4, 3.4), (_line(0, 1.7, 3.4, 1.7, 0.8),), -45),
 }

@@ -1,0 +1,165 @@
+"""Sheets laid over each other on a bent line, in section: roof, cant, wall; or roof, sump, bowl.
+
+The line runs from the roof toward the detail, and sheets lie on its left hand: on the roof's upper side, on the wall's
+roof side. Each sheet lies on what was laid before it, and steps down where that ends. Lengths are drawing units.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from trainer.drawings.canvas import LINE, Point
+from trainer.drawings.parts import Area
+from trainer.drawings.sheet import Sheet
+
+# Thickness of a sheet as drawn, and of what parts it from the next one: many times what they are.
+PLY, GAP = 6.4, 1.7
+RAMP = 1.7
+
+Profile = tuple[tuple[float, float], ...]
+"""Places along the line with a height over it, in order."""
+
+
+class Ground:
+    """A bent line: where each place along it lies on the sheet, and which way is up from it."""
+
+    def __init__(self, points: Sequence[Point]) -> None:
+        self.points = tuple(points)
+        self.turns: list[float] = [0.0]
+        self._along: list[Point] = []
+        for (x1, y1), (x2, y2) in pairwise(points):
+            length = math.hypot(x2 - x1, y2 - y1)
+            self._along.append(((x2 - x1) / length, (y2 - y1) / length))
+            self.turns.append(self.turns[-1] + length)
+
+    @property
+    def length(self) -> float:
+        """The whole length of the line."""
+        return self.turns[-1]
+
+    def at(self, place: float, height: float = 0.0) -> Point:
+        """Where a place lies, so far over the line; at a bend on the line that halves it."""
+        index = self._index(place)
+        dx, dy = self._along[index]
+        (x, y), run = self.points[index], place - self.turns[index]
+        bend = self._bend(index) if run == 0 else self._bend(index + 1) if place == self.turns[index + 1] else 0.0
+        shift = height * bend if run == 0 else -height * bend
+        return x + dx * (run + shift) + dy * height, y + dy * (run + shift) - dx * height
+
+    def hidden(self, place: float, height: float) -> bool:
+        """Tell whether the other side of a hollow bend already takes the room so near to it."""
+        index = self._index(place)
+        near = ((self.turns[index], self._bend(index)), (self.turns[index + 1], self._bend(index + 1)))
+        return any(0 < abs(place - turn) <= height * bend for turn, bend in near)
+
+    def _index(self, place: float) -> int:
+        last = len(self._along) - 1
+        return next((index for index in range(last) if place < self.turns[index + 1]), last)
+
+    def _bend(self, index: int) -> float:
+        """How much shorter a line over this bend is, for each side and unit of height; below 0 round a ridge."""
+        if not 0 < index < len(self._along):
+            return 0.0
+        (ax, ay), (bx, by) = self._along[index - 1], self._along[index]
+        return math.tan(math.atan2(ay * bx - ax * by, ax * bx + ay * by) / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A sheet as it lies: its lower and its upper side."""
+
+    low: Profile
+    high: Profile
+
+    def top(self, place: float) -> float:
+        """How high its upper side is at a place; beyond its ends it runs out on a ramp."""
+        (start, first), (end, last) = self.high[0], self.high[-1]
+        if start <= place <= end:
+            return _height(self.high, place)
+        away, top, floor = (start - place, first, self.low[0][1]) if place < start else (
+            place - end, last, self.low[-1][1])  # fmt: skip
+        ramp = (top - floor) * RAMP
+        return top - (top - floor) * away / ramp if away < ramp else 0.0
+
+    @property
+    def breaks(self) -> tuple[float, ...]:
+        """Where its upper side bends, the feet of the ramps at its ends included."""
+        start, end = self.high[0][0], self.high[-1][0]
+        first, last = ((high[1] - low[1]) * RAMP for high, low in ((self.high[0], self.low[0]),
+                                                                  (self.high[-1], self.low[-1])))  # fmt: skip
+        return (start - first, *(place for place, _ in self.high), end + last)
+
+
+@dataclass(slots=True)
+class Stack:
+    """The sheets on one ground, in the order in which they are laid."""
+
+    sheet: Sheet
+    ground: Ground
+    laid: list[Laid] = field(default_factory=list)
+
+    def lay(
+        self,
+        part: str | None,
+        material: str,
+        start: float,
+        end: float,
+        thick: float = PLY,
+        *,
+        gap: float = GAP,
+        box: Area | None = None,
+        line: float = LINE,
+    ) -> Laid:
+        """Lay a sheet between two places and draw it, as a part where it is one."""
+        low = self._floor(start, end, gap)
+        laid = Laid(low, tuple((place, height + thick) for place, height in low))
+        self.laid.append(laid)
+        outline = [*self._points(laid.low), *reversed(self._points(laid.high))]
+        fill = self.sheet.fill(material)
+
+        def paint() -> None:
+            self.sheet.canvas.path(outline, closed=True, fill=fill, kind=f"cut {material}", line=line)
+
+        if part is None:
+            paint()
+        else:
+            with self.sheet.part(part, box):
+                paint()
+        return laid
+
+    def height(self, place: float) -> float:
+        """How high the uppermost sheet is at a place."""
+        return max((laid.top(place) for laid in self.laid), default=0.0)
+
+    def on(self, place: float, more: float = 0.0) -> Point:
+        """Where the upper side of all sheets lies at a place, and so much over it."""
+        return self.ground.at(place, self.height(place) + more)
+
+    def _floor(self, start: float, end: float, gap: float) -> Profile:
+        places = {start, end, *(turn for turn in self.ground.turns if start < turn < end)}
+        for laid in self.laid:
+            places.update(place for place in laid.breaks if start < place < end)
+        return tuple((place, height + gap if (height := self.height(place)) else 0.0) for place in sorted(places))
+
+    def _points(self, profile: Profile) -> list[Point]:
+        inner = range(1, len(profile) - 1)
+        return [
+            self.ground.at(place, height)
+            for index, (place, height) in enumerate(profile)
+            if index not in inner or not self.ground.hidden(place, height)
+        ]
+
+
+def middle(laid: Laid, ground: Ground, place: float) -> Point:
+    """The middle of a sheet's thickness at a place: what a leader points at."""
+    return ground.at(place, (_height(laid.low, place) + _height(laid.high, place)) / 2)
+
+
+def _height(profile: Profile, place: float) -> float:
+    for (x1, y1), (x2, y2) in pairwise(profile):
+        if x1 <= place <= x2:
+            return y1 + (y2 - y1) * (place - x1) / (x2 - x1) if x2 > x1 else max(y1, y2)
+    return profile[-1][1]
