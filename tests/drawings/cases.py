@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from tests.drawings.roof_cases import ROOF_CASES
+
 ROLL = Fraction(315, 8)
 PLAN: dict[str, object] = {"roll_width": ROLL, "side_lap": 4, "overhang": 2, "starter_cut": Fraction(1, 3)}
 CAP: dict[str, object] = {"cap_roll_width": ROLL, "cap_side_lap": Fraction(13, 4)}
@@ -121,4 +123,5 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
         {**WALL, "reversed": "roof_lap", "omit": "sealant, counterflashing"},
     ),
     "wall_flashing one ply": ("wall_flashing", {**WALL, "omit": "base_flashing", "roof_lap": "2 1/8 in"}),
+    **ROOF_CASES,
 }

@@ -26,7 +26,8 @@ if TYPE_CHECKING:
 
 LANGUAGES = ("en", "es")
 UNITS = ("imperial", "metric")
-_TOPICS = ("layout", "laps", "stagger", "plies", "t_joint", "edge", "nails", "metal", "bead", "deck", "tape", "wall")
+_TOPICS = ("layout", "laps", "three_laps", "stagger", "plies", "t_joint", "edge", "nails", "metal", "bead", "deck", "tape", "wall")
+_ROOF_TOPICS = ("slope",)
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")
 
 
@@ -157,7 +158,7 @@ def listed(value: object) -> tuple[str, ...]:
 
 @cache
 def _all() -> dict[str, DrawingKind]:
-    for topic in _TOPICS:
+    for topic in _TOPICS + _ROOF_TOPICS:
         importlib.import_module(f"trainer.drawings.{topic}")
     return dict(sorted(_KINDS.items()))
 

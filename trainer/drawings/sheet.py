@@ -147,14 +147,14 @@ class Sheet:
         """Note a dimension for the text alternative and give its text: a length, or ? where it is asked for."""
         written = "?" if name in self._ask else text if text is not None else self.length(value or Fraction(0))
         stated = self.say("to_be_found") if name in self._ask else written
-        fact = f"{dimension_label(name, self.language)}: {stated}"
+        fact = f"{self.label(name)}: {stated}"
         if fact not in self._facts:
             self._facts.append(fact)
         return written
 
     def label(self, name: str) -> str:
         """The name of a dimension in the reader's language."""
-        return dimension_label(name, self.language)
+        return dimension_label(name, self.language, self.name)
 
     def fill(self, material: str) -> str:
         """The hatch of a material."""

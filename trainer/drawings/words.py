@@ -33,9 +33,9 @@ def word(key: str, language: str, **values: object) -> str:
     return text.format(**values) if values else text
 
 
-def dimension_label(name: str, language: str) -> str:
-    """Give the name of a dimension: the drawings' own where there is one, else the rules' label of the input."""
-    own = table().get(f"dimension.{name}")
+def dimension_label(name: str, language: str, drawing: str = "") -> str:
+    """Give the name of a dimension: this drawing's own, else the drawings' common one, else the rules' label."""
+    own = table().get(f"dimension.{drawing}.{name}") or table().get(f"dimension.{name}")
     return own[language] if own else label(name, language)
 
 

@@ -1,0 +1,27 @@
+"""Inputs under which the drawings of the roof as a whole, its water and its field work are tested."""
+
+from __future__ import annotations
+
+ROOF_CASES: dict[str, tuple[str, dict[str, object]]] = {
+    "slope_and_water": (
+        "slope_and_water",
+        {"run": "24 ft", "slope": "1/4 in per ft", "pond_depth": "1/2 in", "show": "all"},
+    ),
+    "slope_and_water plain": ("slope_and_water", {"run": "24 ft", "fall": "6 in"}),
+    "slope_and_water flat": (
+        "slope_and_water",
+        {"run": "40 ft", "fall": "2 1/2 in", "pond_depth": "1 1/2 in", "ask": "slope"},
+    ),
+    "slope_and_water back": (
+        "slope_and_water",
+        {"run": "18 ft", "slope": "1/4 in per ft", "falls_to": "wall"},
+    ),
+    "slope_and_water rim": (
+        "slope_and_water",
+        {"run": "20 ft", "slope": "1/8 in per ft", "drain_rise": "3/4 in"},
+    ),
+    "slope_and_water steep": (
+        "slope_and_water",
+        {"run": "30 ft", "slope": "1 in per ft", "drain_rise": "3/4 in", "show": "all"},
+    ),
+}
