@@ -36,6 +36,7 @@ WALL: dict[str, object] = {
     "base_above_cant": 2,
     "counterflashing_cover": 4,
 }
+CURB: dict[str, object] = {name: value for name, value in WALL.items() if name != "counterflashing_cover"}
 METAL: dict[str, object] = {"metal_length": 120, "metal_lap": 4}
 
 CASES: dict[str, tuple[str, dict[str, object]]] = {
@@ -52,6 +53,16 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
         "side_lap",
         {"roll_width": ROLL, "side_lap": "3 1/4 in", "ply": "cap", "selvage_cover": "1/4 in", "show": "all"},
     ),
+    "side_lap against the water": ("side_lap", {"roll_width": ROLL, "side_lap": 4, "on_top": "lower"}),
+    "side_lap cap against the water": (
+        "side_lap",
+        {"roll_width": ROLL, "side_lap": "3 1/4 in", "ply": "cap", "selvage_cover": "1/4 in", "on_top": "lower"},
+    ),
+    "three_laps": ("three_laps", {"lap_1": 4, "lap_2": "4 1/4 in", "lap_3": "4 1/8 in"}),
+    "three_laps short": ("three_laps", {"lap_1": 4, "lap_2": "2 1/4 in", "lap_3": 4, "ply": "cap"}),
+    "three_laps reversed": ("three_laps", {"lap_1": 4, "lap_2": 4, "lap_3": 4, "lower_on_top": "lap_2"}),
+    "three_laps reversed low": ("three_laps", {"lap_1": 4, "lap_2": 4, "lap_3": "6 1/8 in", "lower_on_top": "lap_1"}),
+    "three_laps open": ("three_laps", {"lap_1": 4, "lap_2": 4, "lap_3": 4, "open_edge": "lap_3"}),
     "end_lap": ("end_lap", {"end_lap": 6, "side_lap": 4}),
     "end_lap short": ("end_lap", {"end_lap": Fraction(43, 8), "side_lap": Fraction(31, 8)}),
     "end_lap_stagger": (
@@ -61,6 +72,16 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
     "end_lap_stagger stacked": (
         "end_lap_stagger",
         {"roll_width": ROLL, "side_lap": 4, "end_lap": 6, "end_lap_stagger": 0},
+    ),
+    "end_lap_stagger two laps": (
+        "end_lap_stagger",
+        {
+            "roll_width": ROLL,
+            "side_lap": 4,
+            "end_lap": 6,
+            "upper_end_lap": "4 5/8 in",
+            "end_lap_stagger": "38 in",
+        },
     ),
     "end_lap_stagger along": (
         "end_lap_stagger",
@@ -94,6 +115,10 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
     "nail_rows edge": ("nail_rows", {"row_spacing": 6, "nail_spacing": 3, "edge": "10 ft", "show": "all"}),
     "nail_rows short edge": ("nail_rows", {"row_spacing": 6, "edge": "2 ft", "show": "all"}),
     "nail_rows in line": ("nail_rows", {"row_spacing": "5 1/2 in", "nail_spacing": "1 in", "flange": "2 in"}),
+    "nail_rows skipped": ("nail_rows", {"row_spacing": 6, "skipped": "upper"}),
+    "nail_rows stray": ("nail_rows", {"row_spacing": 6, "stray": "upper"}),
+    "nail_rows stray low": ("nail_rows", {"row_spacing": 6, "stray": "lower", "skipped": "lower"}),
+    "metal_run dry": ("metal_run", {**METAL, "edge": "64 ft", "omit": "sealant"}),
     "metal_run": ("metal_run", {**METAL, "edge": "64 ft"}),
     "metal_run all": ("metal_run", {**METAL, "edge": "64 ft 7 3/8 in", "show": "all"}),
     "metal_run asked": ("metal_run", {**METAL, "edge": "264 ft", "ask": "metal_pieces"}),
@@ -101,6 +126,7 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
     "metal_run one piece": ("metal_run", {**METAL, "edge": "7 ft", "show": "all"}),
     "bead_position": ("bead_position", BEAD),
     "bead_position near": ("bead_position", {**BEAD, "bead_setback": "3/8 in", "flange": 4}),
+    "bead_position bare": ("bead_position", {**BEAD, "omit": "bead"}),
     "deck_joint": ("deck_joint", {"gap": "3/8 in"}),
     "deck_joint closed": ("deck_joint", {"gap": 0}),
     "deck_joint step": ("deck_joint", {"gap": "1/4 in", "step": "3/16 in"}),
@@ -124,4 +150,11 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
     ),
     "wall_flashing one ply": ("wall_flashing", {**WALL, "omit": "base_flashing", "roof_lap": "2 1/8 in"}),
     **ROOF_CASES,
+    "curb_flashing": ("curb_flashing", {**CURB, "skirt": 2, "nail_spacing": 8, "insulation": 2}),
+    "curb_flashing bare": ("curb_flashing", {**CURB, "omit": "cant, nails, gasket"}),
+    "curb_flashing low": ("curb_flashing", {**CURB, "flashing_height": "4 1/2 in"}),
+    "curb_flashing tall": ("curb_flashing", {**CURB, "flashing_height": 14}),
+    "curb_flashing behind": ("curb_flashing", {**CURB, "reversed": "flange"}),
+    "curb_flashing field on top": ("curb_flashing", {**CURB, "reversed": "roof_lap"}),
+    "curb_flashing one ply": ("curb_flashing", {**CURB, "omit": "base_flashing", "roof_lap": "2 1/8 in"}),
 }

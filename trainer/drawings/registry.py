@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 LANGUAGES = ("en", "es")
 UNITS = ("imperial", "metric")
-_TOPICS = ("layout", "laps", "three_laps", "stagger", "plies", "t_joint", "edge", "nails", "metal", "bead", "deck", "tape", "wall")
+_TOPICS = ("layout", "laps", "three_laps", "stagger", "plies", "t_joint", "edge", "nails", "metal", "bead", "deck", "tape", "wall", "curb")
 _ROOF_TOPICS = ("slope",)
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")
 

@@ -33,6 +33,8 @@ class Upstand:
     body: float
     top: float
     tallest: float = 190.0
+    # Where the line goes on from the top of the upright face: right and up from it, drawing units.
+    beyond: tuple[Point, ...] = ()
     laid: dict[str, Laid] = field(default_factory=dict)
     low: float = 0.0
 
@@ -74,10 +76,12 @@ class Upstand:
 
     @cached_property
     def ground(self) -> Ground:
-        """The line that the plies lie on, to well over the flashing."""
+        """The line that the plies lie on, to well over the flashing or over the top of the face."""
         bends: list[Point] = [(LEFT, self.roof), (self.foot, self.roof)]
         if self.cant:
             bends.append((self.face, self.roof - float(self.cant) * self.scale))
+        if self.beyond:
+            return Ground([*bends, (self.face, self.top), *((self.face + x, self.top - y) for x, y in self.beyond)])
         return Ground([*bends, (self.face, self.top - 60)])
 
     @cached_property
@@ -91,12 +95,12 @@ class Upstand:
 
     def up(self, y: float) -> float:
         """A place on the upright face, by its height on the sheet."""
-        return self.ground.length - (y - (self.top - 60))
+        return self.cant_top + self.ground.at(self.cant_top)[1] - y
 
     @property
     def cant_top(self) -> float:
         """The place where the plies reach the upright face."""
-        return self.ground.turns[-2]
+        return self.ground.turns[2 if self.cant else 1]
 
     @property
     def flashing_top(self) -> float:
@@ -108,19 +112,27 @@ class Upstand:
         line = 0.0 if material == "primer" else 1.2
         self.laid[part] = self.stack.lay(part, material, *ends, thick, box=box, line=line)
 
-    def plies(self, omit: frozenset[str], base_above_cant: Fraction, *, field_last: bool = False) -> None:
+    def plies(
+        self,
+        omit: frozenset[str],
+        base_above_cant: Fraction,
+        *,
+        field_last: bool = False,
+        past: tuple[float, float] = (0.0, 0.0),
+    ) -> None:
         """Lay the field's plies and the flashing's, each on what was laid before.
 
         Base sheet, its flashing, cap sheet, its flashing; with `field_last` the field's cap sheet comes last.
+        `past` is how far the first and the second flashing ply go past the top of the face.
         """
         top = self.flashing_top
         base_end = min(self.cant_top + float(base_above_cant) * self.scale, top - 3)
         cap_end = self.cant_top if self.cant else self.cant_top - 1
         order: dict[str, tuple[str, float, float]] = {
             "base": ("base", 0, base_end),
-            "base_flashing": ("strip", self.before(self.roof_lap), top),
+            "base_flashing": ("strip", self.before(self.roof_lap), top + past[0]),
             "cap": ("cap", 0, cap_end),
-            "cap_flashing": ("cap", self.before(self.roof_lap + self.ply_step), top),
+            "cap_flashing": ("cap", self.before(self.roof_lap + self.ply_step), top + past[1]),
         }
         names = ["base", "base_flashing", "cap", "cap_flashing"]
         if field_last:
@@ -172,6 +184,11 @@ class Upstand:
         """The middle of a ply at a place."""
         return middle(self.laid[part], self.ground, place)
 
+    def lean(self, lower: float) -> float:
+        """How much further a metal leg with its lower edge there must stand out to clear the plies over the cant."""
+        high = self.stack.height(self.flashing_top - 1)
+        return max(0.0, lower + 8 - (self.ground.at(self.cant_top)[1] - high * 0.42))
+
     def nail(self, head: Point, tip: Point, spread: float = 4.0) -> None:
         """Draw a fastener with a flat head."""
         length = math.hypot(tip[0] - head[0], tip[1] - head[1])
@@ -187,7 +204,7 @@ class Upstand:
         with sheet.part("height", (x - 12, self.top, LEAST, self.finished - self.top)):
             sheet.upward(self.top, self.finished, x, "", tops=(edge, x))
             text = sheet.dimension("flashing_height", self.height)
-            lines = [*wrap(sheet.label("flashing_height"), 88), text]
+            lines = [*wrap(sheet.label("flashing_height"), 88 if self.finished - self.top > 115 else 150), text]
             for index, line in enumerate(lines):
                 sheet.canvas.text((x + 6, self.top + 17 + index * LEADING), line, kind="dim", clear=True)
         foot = LEFT + self.before(Fraction(0))

@@ -155,9 +155,7 @@ class _Wall:
     def _counterflashing(self) -> None:
         wall, face = self.wall, self.wall.face
         under = wall.stack.height(wall.flashing_top - 1)
-        # Where the plies lean out over the cant, the lower leg stands clear of them.
-        lean = self.lower + 8 - (wall.ground.at(wall.cant_top)[1] - under * 0.42)
-        out = under + (GAP + METAL if self.behind else 12 + max(0.0, lean))
+        out = under + (GAP + METAL if self.behind else 12 + wall.lean(self.lower))
         self.leg = face - out + METAL / 2
         with self.sheet.part("counterflashing", (face - out - 16, self.lower - 30, LEAST, 36)):
             if "counterflashing" in self.omit:
