@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from tests.drawings.detail_cases import DETAIL_CASES
 from tests.drawings.roof_cases import ROOF_CASES
 
 ROLL = Fraction(315, 8)
@@ -157,4 +158,5 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
     "curb_flashing behind": ("curb_flashing", {**CURB, "reversed": "flange"}),
     "curb_flashing field on top": ("curb_flashing", {**CURB, "reversed": "roof_lap"}),
     "curb_flashing one ply": ("curb_flashing", {**CURB, "omit": "base_flashing", "roof_lap": "2 1/8 in"}),
+    **DETAIL_CASES,
 }

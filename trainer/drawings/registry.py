@@ -26,8 +26,9 @@ if TYPE_CHECKING:
 
 LANGUAGES = ("en", "es")
 UNITS = ("imperial", "metric")
-_TOPICS = ("layout", "laps", "three_laps", "stagger", "plies", "t_joint", "edge", "nails", "metal", "bead", "deck", "tape", "wall", "curb")
-_ROOF_TOPICS = ("slope",)
+_TOPICS = ("layout", "laps", "three_laps", "stagger", "plies", "t_joint", "edge", "nails", "metal", "bead", "deck", "tape")
+_DETAIL_TOPICS = ("wall", "curb", "pipe")
+_ROOF_TOPICS = ("slope", "boards")
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")
 
 
@@ -158,7 +159,7 @@ def listed(value: object) -> tuple[str, ...]:
 
 @cache
 def _all() -> dict[str, DrawingKind]:
-    for topic in _TOPICS + _ROOF_TOPICS:
+    for topic in _TOPICS + _DETAIL_TOPICS + _ROOF_TOPICS:
         importlib.import_module(f"trainer.drawings.{topic}")
     return dict(sorted(_KINDS.items()))
 

@@ -24,10 +24,13 @@ Profile = tuple[tuple[float, float], ...]
 
 
 class Ground:
-    """A bent line: where each place along it lies on the sheet, and which way is up from it."""
+    """A bent line: where each place along it lies on the sheet, and which way is up from it.
 
-    def __init__(self, points: Sequence[Point]) -> None:
-        self.points = tuple(points)
+    With `mirror` it is drawn as its own image beyond that upright line: the other side of a pipe.
+    """
+
+    def __init__(self, points: Sequence[Point], mirror: float | None = None) -> None:
+        self.points, self.mirror = tuple(points), mirror
         self.turns: list[float] = [0.0]
         self._along: list[Point] = []
         for (x1, y1), (x2, y2) in pairwise(points):
@@ -47,7 +50,8 @@ class Ground:
         (x, y), run = self.points[index], place - self.turns[index]
         bend = self._bend(index) if run == 0 else self._bend(index + 1) if place == self.turns[index + 1] else 0.0
         shift = height * bend if run == 0 else -height * bend
-        return x + dx * (run + shift) + dy * height, y + dy * (run + shift) - dx * height
+        across, down = x + dx * (run + shift) + dy * height, y + dy * (run + shift) - dx * height
+        return (across if self.mirror is None else 2 * self.mirror - across), down
 
     def hidden(self, place: float, height: float) -> bool:
         """Tell whether the other side of a hollow bend already takes the room so near to it."""
