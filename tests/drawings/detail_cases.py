@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 PIPE: dict[str, object] = {"flashing_height": 8, "collar_flange": 4}
+DRAIN: dict[str, object] = {"sump_side": 36, "drain_sheet": 30, "ring_reach": "1/2 in"}
 
 DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "pipe_collar": ("pipe_collar", {**PIPE, "pipe_diameter": 4, "patch_step": 2, "show": "all"}),
@@ -11,4 +12,10 @@ DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "pipe_collar broad": ("pipe_collar", {**PIPE, "pipe_diameter": 12, "flashing_height": 6}),
     "pipe_collar patch under": ("pipe_collar", {**PIPE, "reversed": "patch", "ask": "collar_size"}),
     "pipe_collar on the cap sheet": ("pipe_collar", {**PIPE, "reversed": "cap"}),
+    "drain_sump": ("drain_sump", {**DRAIN, "sump_depth": "1 1/2 in", "insulation": 3}),
+    "drain_sump bare": ("drain_sump", {**DRAIN, "omit": "bed, drain_sheet, ring, strainer"}),
+    "drain_sump small": ("drain_sump", {**DRAIN, "sump_side": 24, "drain_sheet": 18, "ring_reach": "1/8 in"}),
+    "drain_sump large": ("drain_sump", {**DRAIN, "sump_side": 48, "drain_sheet": 36, "sheet_of": "metal"}),
+    "drain_sump stops": ("drain_sump", {**DRAIN, "stops": "base", "sheet_of": "metal", "insulation": 6}),
+    "drain_sump on the cap sheet": ("drain_sump", {**DRAIN, "reversed": "drain_sheet"}),
 }
