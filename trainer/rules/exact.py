@@ -12,7 +12,7 @@ from math import gcd
 from typing import Any, Final
 
 _bare: Final = object.__new__
-_Work = Callable[[int, int, int, int], tuple[int, int]]
+_Work = Callable[[int, int, int, int], Any]
 
 
 class Exact(Fraction):
@@ -35,52 +35,108 @@ def exact(numerator: int, denominator: int = 1) -> Exact:
     return result
 
 
+def near(one: Any, other: Any, within: Any) -> bool:
+    """Tell whether two numbers lie no farther apart than `within`; whether they are the same where that is None."""
+    known: Any = Exact
+    if type(one) is known and type(other) is known:
+        top, bottom, other_top, under = one._numerator, one._denominator, other._numerator, other._denominator
+    else:
+        (top, bottom), (other_top, under) = one.as_integer_ratio(), other.as_integer_ratio()
+    if within is None:
+        return bool(top == other_top and bottom == under)
+    far, parts = within.as_integer_ratio()
+    return bool(abs(top * under - other_top * bottom) * parts <= far * bottom * under)
+
+
 def as_exact(value: int | Fraction) -> Exact:
     """Give a whole number or a fraction as an `Exact`."""
     return value if type(value) is Exact else exact(value.numerator, value.denominator)
 
 
-def _sum(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, int]:
-    if bottom == other_bottom:
-        return top + other_top, bottom
-    return top * other_bottom + other_top * bottom, bottom * other_bottom
+def _unlike(name: str, self: Any, other: Any) -> Any:
+    """Leave it to the standard class: other kinds of numbers."""
+    return getattr(Fraction, name)(self, other)
 
 
-def _difference(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, int]:
-    if bottom == other_bottom:
-        return top - other_top, bottom
-    return top * other_bottom - other_top * bottom, bottom * other_bottom
-
-
-def _product(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, int]:
-    return top * other_top, bottom * other_bottom
-
-
-def _quotient(top: int, bottom: int, other_top: int, other_bottom: int) -> tuple[int, int]:
-    if other_top > 0:
-        return top * other_bottom, bottom * other_top
-    if other_top < 0:
-        return -top * other_bottom, -bottom * other_top
-    raise ZeroDivisionError(f"{Fraction(top, bottom)} divided by zero")
-
-
-def _forward(name: str, work: _Work) -> Callable[[Any, Any], Any]:
-    standard = getattr(Fraction, name)
-
-    def method(self: Any, other: Any) -> Any:
-        kind = type(other)
-        if kind is Exact or kind is Fraction:
-            top, bottom = work(self._numerator, self._denominator, other._numerator, other._denominator)
-        elif kind is int:
-            top, bottom = work(self._numerator, self._denominator, other, 1)
+def _add(self: Any, other: Any) -> Any:
+    kind, bottom = type(other), self._denominator
+    if kind is Exact or kind is Fraction:
+        under = other._denominator
+        if bottom == under:
+            top = self._numerator + other._numerator
         else:
-            return standard(self, other)
-        common = gcd(top, bottom)
-        made: Any = _bare(Exact)
-        made._numerator, made._denominator = top // common, bottom // common
-        return made
+            top = self._numerator * under + other._numerator * bottom
+            bottom *= under
+    elif kind is int:
+        top = self._numerator + other * bottom
+    else:
+        return _unlike("__add__", self, other)
+    common = gcd(top, bottom)
+    made: Any = _bare(Exact)
+    made._numerator, made._denominator = top // common, bottom // common
+    return made
 
-    return method
+
+def _subtract(self: Any, other: Any) -> Any:
+    kind, bottom = type(other), self._denominator
+    if kind is Exact or kind is Fraction:
+        under = other._denominator
+        if bottom == under:
+            top = self._numerator - other._numerator
+        else:
+            top = self._numerator * under - other._numerator * bottom
+            bottom *= under
+    elif kind is int:
+        top = self._numerator - other * bottom
+    else:
+        return _unlike("__sub__", self, other)
+    common = gcd(top, bottom)
+    made: Any = _bare(Exact)
+    made._numerator, made._denominator = top // common, bottom // common
+    return made
+
+
+def _multiply(self: Any, other: Any) -> Any:
+    kind = type(other)
+    if kind is Exact or kind is Fraction:
+        top, bottom = self._numerator * other._numerator, self._denominator * other._denominator
+    elif kind is int:
+        top, bottom = self._numerator * other, self._denominator
+    else:
+        return _unlike("__mul__", self, other)
+    common = gcd(top, bottom)
+    made: Any = _bare(Exact)
+    made._numerator, made._denominator = top // common, bottom // common
+    return made
+
+
+def _divide(self: Any, other: Any) -> Any:
+    kind = type(other)
+    if kind is Exact or kind is Fraction:
+        return _quotient(self._numerator, self._denominator, other._numerator, other._denominator)
+    if kind is int:
+        return _quotient(self._numerator, self._denominator, other, 1)
+    return _unlike("__truediv__", self, other)
+
+
+def _sum(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    return exact(top * other_bottom + other_top * bottom, bottom * other_bottom)
+
+
+def _difference(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    return exact(top * other_bottom - other_top * bottom, bottom * other_bottom)
+
+
+def _product(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    return exact(top * other_top, bottom * other_bottom)
+
+
+def _quotient(top: int, bottom: int, other_top: int, other_bottom: int) -> Exact:
+    if other_top > 0:
+        return exact(top * other_bottom, bottom * other_top)
+    if other_top < 0:
+        return exact(-top * other_bottom, -bottom * other_top)
+    raise ZeroDivisionError(f"{Fraction(top, bottom)} divided by zero")
 
 
 def _backward(name: str, work: _Work) -> Callable[[Any, Any], Any]:
@@ -89,9 +145,9 @@ def _backward(name: str, work: _Work) -> Callable[[Any, Any], Any]:
     def method(self: Any, other: Any) -> Any:
         kind = type(other)
         if kind is int:
-            return exact(*work(other, 1, self._numerator, self._denominator))
+            return work(other, 1, self._numerator, self._denominator)
         if kind is Fraction:
-            return exact(*work(other._numerator, other._denominator, self._numerator, self._denominator))
+            return work(other._numerator, other._denominator, self._numerator, self._denominator)
         return standard(self, other)
 
     return method
@@ -126,8 +182,11 @@ def _float(self: Any) -> float:
 
 
 def _put_in() -> None:
-    for word, work in (("add", _sum), ("sub", _difference), ("mul", _product), ("truediv", _quotient)):
-        setattr(Exact, f"__{word}__", _forward(f"__{word}__", work))
+    for word, forward, work in (
+        ("add", _add, _sum), ("sub", _subtract, _difference), ("mul", _multiply, _product),
+        ("truediv", _divide, _quotient),
+    ):  # fmt: skip
+        setattr(Exact, f"__{word}__", forward)
         setattr(Exact, f"__r{word}__", _backward(f"__r{word}__", work))
     for ask in (operator.eq, operator.lt, operator.le, operator.gt, operator.ge, operator.floordiv):
         name = f"__{ask.__name__}__"

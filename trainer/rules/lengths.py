@@ -38,6 +38,10 @@ _PART = re.compile(
     rf"|(?P<number>{_NUMBER}))"
     r"\s*(?P<unit>''|'|\"|[a-z]+\.?)?\s*"
 )
+_WRITTEN = re.compile(  # what `length_text` writes, by far the most of what is read
+    r"(?:([0-9]{1,9}) (?:ft|pies?)(?:$| (?=[0-9])))?"
+    r"(?:(?:([0-9]{1,9})(?: ([0-9]{1,9})/([0-9]{1,9}))?|([0-9]{1,9})/([0-9]{1,9})) (?:in|pulg))?"
+)
 _LINK = re.compile(r"\s*(?:,|-|\+|and|y|con)?\s*")
 _THOUSANDS = re.compile(r"\d{1,3},\d{3}(?:,\d{3})*")
 
@@ -85,6 +89,11 @@ def parse_length(text: str, *, default_unit: str = "in") -> Fraction:
     Raises:
         LengthError: The text is not a length; the message says how to write it.
     """
+    written = _WRITTEN.fullmatch(text)
+    if written is not None and text:
+        length = _as_written(written)
+        if length is not None:
+            return length
     plain = _plain(text)
     negative = plain.startswith("-")
     rest = plain[1:].lstrip() if negative else plain
@@ -109,6 +118,17 @@ def parse_length(text: str, *, default_unit: str = "in") -> Fraction:
     if total is None:
         raise LengthError("unread", text)
     return -total if negative else total
+
+
+def _as_written(written: re.Match[str]) -> Exact | None:
+    """Make a length of a text as `length_text` writes it; None where it divides by zero."""
+    feet, inches, over, under, only, of = written.groups()
+    whole = 12 * int(feet or 0) + int(inches or 0)
+    top, bottom = over or only, under or of
+    if top is None or bottom is None:
+        return exact(whole)
+    parts = int(bottom)
+    return exact(whole * parts + int(top), parts) if parts else None
 
 
 def _plain(text: str) -> str:
@@ -153,6 +173,8 @@ def nearest_mark(inches: Fraction, mark: Fraction = TAPE_MARK) -> Fraction:
 
 def _nearest(inches: Fraction, mark: Fraction) -> tuple[int, int]:
     (top, bottom), (size, parts) = inches.as_integer_ratio(), mark.as_integer_ratio()
+    if size == 1 and parts % bottom == 0:
+        return top, bottom
     marks = (2 * top * parts + bottom * size) // (2 * bottom * size)
     common = gcd(marks * size, parts)
     return marks * size // common, parts // common
