@@ -63,11 +63,11 @@ def answer_all(pairs: list[Pair], seed: str) -> None:
     """Make cases; answer each right, and wrong with every mistake of its own; judge every answer."""
     chance = random.Random(7)
     for case in cases(pairs, seed):
-        judge(case, right_response(case), "en")
+        _ = judge(case, right_response(case), "en").right
         for mistake in case.mistakes:
-            judge(case, {"text": mistake.shown["en"]}, "en")
+            _ = judge(case, {"text": mistake.shown["en"]}, "en").codes
         if not case.mistakes:
-            judge(case, wrong_response(case, chance), "en")
+            _ = judge(case, wrong_response(case, chance), "en").codes
 
 
 def show_all(pairs: list[Pair], seed: str) -> None:

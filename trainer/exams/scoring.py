@@ -53,5 +53,5 @@ def _judged(one: Answered) -> dict[str, Any]:
         "blank": one.is_blank,
         "unread": bool(verdict.problem),
         "right": verdict.right,
-        "mistakes": [mistake.id for mistake in verdict.mistakes],
+        "mistakes": list(verdict.codes),
     }

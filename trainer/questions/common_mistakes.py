@@ -9,11 +9,13 @@ from trainer.rules.dimensions import decimal
 from trainer.rules.exact import exact
 from trainer.rules.lengths import MM_PER_INCH
 
-# A number taken in the wrong unit is the right number times or over the unit's size, or so near that a tape can't tell.
+# A number taken in the wrong unit is the right number times or over the unit's size, or so near that a tape can't tell:
+# name, and size and what can't be told as whole numbers over whole numbers.
 _WRONG_UNITS: Final = (
-    ("feet_for_inches", exact(12), exact(0)),
-    ("inch_for_millimeter", MM_PER_INCH, 1 / (2 * MM_PER_INCH)),
+    ("feet_for_inches", 12, 1, 0, 1),
+    ("inch_for_millimeter", *MM_PER_INCH.as_integer_ratio(), *(1 / (2 * MM_PER_INCH)).as_integer_ratio()),
 )
+_NO_ROOM: Final = exact(0)
 Named = tuple[str, dict[str, str]]
 
 
@@ -25,7 +27,7 @@ def common_mistakes(case: Case, given: Any) -> Iterator[Named]:
     if dimension.kind is int:
         yield from _of_count(answer.value, answer.before_rounding, given)
     elif dimension.unit == "in" and given > 0:
-        yield from _of_length(answer.value, answer.within or exact(0), given)
+        yield from _of_length(answer.value, answer.within or _NO_ROOM, given)
 
 
 def _of_count(value: int, before: Fraction | None, given: int) -> Iterator[Named]:
@@ -42,8 +44,14 @@ def _of_count(value: int, before: Fraction | None, given: int) -> Iterator[Named
 
 
 def _of_length(value: Fraction, within: Fraction, given: Fraction) -> Iterator[Named]:
-    for name, size, unread in _WRONG_UNITS:
-        near = max(within, unread)
-        least, most = value - near, value + near
-        if least * size <= given <= most * size or least <= given * size <= most:
+    (top, bottom), (given_top, given_bottom) = value.as_integer_ratio(), given.as_integer_ratio()
+    right, told = top * given_bottom, given_top * bottom  # over their common denominator
+    far, parts = within.as_integer_ratio()
+    for name, times, over, unread, of in _WRONG_UNITS:
+        near, beside = (far, parts) if far * of >= unread * parts else (unread, of)
+        room = near * bottom * given_bottom
+        if (
+            abs(told * over - right * times) * beside <= room * times
+            or abs(told * times - right * over) * beside <= room * over
+        ):
             yield name, {}

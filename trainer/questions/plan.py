@@ -20,6 +20,7 @@ from trainer.questions.working import RuleWork, Scope, Work
 from trainer.questions.workings import Workings, value_once
 from trainer.rules import Dimension
 from trainer.rules.dimensions import LENGTH
+from trainer.rules.exact import near
 from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, nearest_mark
 from trainer.rules.specification import Specification
 
@@ -213,7 +214,7 @@ class Plan:
 
     def same(self, one: Any, other: Any) -> bool:
         """Tell whether two answers count as one: within the tolerance, or for rows on the same tape mark."""
-        if one == other or (self.within is not None and -self.within <= one - other <= self.within):
+        if near(one, other, self.within):
             return True
         if self.question.kind != "choice" or self.answer is None:
             return False

@@ -10,7 +10,6 @@ from trainer.questions.model import BothLanguages, Language
 from trainer.questions.phrases import phrase
 from trainer.questions.plan import Plan
 from trainer.questions.quantities import alike, any_quantity, stored_text
-from trainer.questions.templates import Template
 from trainer.questions.told import Told
 from trainer.questions.working import RuleWork, SumWork, Work
 from trainer.rules import Dimension, Working
@@ -32,15 +31,12 @@ class Speaker:
 
     def of(self, value: Any, dimension: Dimension) -> BothLanguages:
         """Write a quantity."""
-        return Told(lambda language: dimension.text(value, self.units, language))
+        return Told(dimension.text, value, self.units)
 
     def shown(self, value: Any) -> BothLanguages:
         """Write an answer's value, to its tape mark."""
         dimension = self.plan.answer.dimension if self.plan.answer is not None else COUNT
-        if alike(dimension, LENGTH):
-            units, nearest = self.units, self.plan.nearest
-            return Told(lambda language: length_text(value, units=units, language=language, nearest=nearest))
-        return self.of(value, dimension)
+        return Told(self._shown, value, dimension)
 
     def _shown(self, value: Any, dimension: Dimension, language: Language) -> str:
         if alike(dimension, LENGTH):
@@ -49,11 +45,11 @@ class Speaker:
 
     def said(self, *path: str | int) -> BothLanguages:
         """Give the text at this path below [text.LANGUAGE]; it names only what the question holds."""
-        return Told(lambda language: self._fill(self.plan.texts[language][path], language))
+        return Told(self._fill, path)
 
-    def _fill(self, template: Template, language: Language) -> str:
+    def _fill(self, path: Path, language: Language) -> str:
         scope, dimensions, units = self.draft.scope, self.plan.dimensions, self.units
-        return template.fill(lambda name: dimensions[name].text(scope[name], units, language))
+        return self.plan.texts[language][path].fill(lambda name: dimensions[name].text(scope[name], units, language))
 
     def why(self, one: str) -> BothLanguages | None:
         """Give what is said when a row is wrongly taken, or None."""
@@ -61,13 +57,13 @@ class Speaker:
 
     def mistake(self, one: str, value: Any) -> BothLanguages:
         """Give a mistake's sentence."""
-        return Told(lambda language: self._fill_with_steps(("mistakes", one), language, value))
+        return Told(self._fill_with_steps, ("mistakes", one), value)
 
     def after(self, language: Language) -> str:
         """Give what to take along, or nothing."""
-        return self._fill_with_steps(("after",), language, None) if ("after",) in self.plan.texts[language] else ""
+        return self._fill_with_steps(("after",), None, language) if ("after",) in self.plan.texts[language] else ""
 
-    def _fill_with_steps(self, path: Path, language: Language, mistake: Any) -> str:
+    def _fill_with_steps(self, path: Path, mistake: Any, language: Language) -> str:
         answer, scope, dimensions = self.plan.answer, self.draft.scope, self.plan.dimensions
 
         def shown(name: str) -> str:

@@ -1,7 +1,7 @@
 """Words worked out when somebody reads them: a case made for an exam tells its steps and drawings only when stored."""
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from trainer.questions.model import LANGUAGES, Language
 
@@ -9,20 +9,25 @@ T = TypeVar("T")
 
 
 class Told(Mapping[Language, T], Generic[T]):
-    """A mapping from language to a text (or drawing, or steps), each worked out once, on first reading."""
+    """A mapping from language to a text (or drawing, or steps), each worked out once, on first reading.
 
-    __slots__ = ("_kept", "_tell")
+    `tell` is called with `of` and the language: a case holds dozens of these, so each is as small as can be.
+    """
 
-    def __init__(self, tell: Callable[[Language], T]) -> None:
-        self._tell = tell
-        self._kept: dict[Language, T] = {}
+    __slots__ = ("_of", "_tell", "en", "es")
+
+    def __init__(self, tell: Callable[..., T], *of: Any) -> None:
+        self._tell, self._of = tell, of
 
     def __getitem__(self, language: Language) -> T:
-        if language not in self._kept:
+        try:
+            kept: T = getattr(self, language)
+        except AttributeError:
             if language not in LANGUAGES:
-                raise KeyError(language)
-            self._kept[language] = self._tell(language)
-        return self._kept[language]
+                raise KeyError(language) from None
+            kept = self._tell(*self._of, language)
+            setattr(self, language, kept)
+        return kept
 
     def __iter__(self) -> Iterator[Language]:
         return iter(LANGUAGES)

@@ -1,47 +1,18 @@
 """Judges a response to a case: `judge(case, response, language)`. Reads only the case, so a stored one judges alike."""
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, Final, NamedTuple
+from typing import Final
 
 from trainer.questions.case import Case, CaseRow
-from trainer.questions.common_mistakes import common_mistakes
 from trainer.questions.model import Language
+from trainer.questions.number_verdict import judge_number
 from trainer.questions.phrases import phrase
-from trainer.questions.responses import Unreadable, read_quantity
+from trainer.questions.responses import Unreadable
 from trainer.questions.targets import NO_FAULT
-from trainer.rules import Dimension
+from trainer.questions.verdicts import ExplainedMistake, Verdict, spoken
 
 Response = Mapping[str, str | list[str]]
 _SOUND: Final = "accept"
-
-
-class ExplainedMistake(NamedTuple):
-    """A mistake that explains the response; `common` ones belong to the program, the others to the question."""
-
-    id: str
-    message: str
-    common: bool = False
-
-
-class Verdict(NamedTuple):
-    """What came of a response.
-
-    A response that can't be read has a `problem` (a sentence: how to write it) and is neither right nor wrong; a blank
-    one is not right. `given_text` and `answer_text` are as the reader writes them; `codes` are the mistakes' ids.
-    """
-
-    right: bool
-    blank: bool
-    message: str
-    mistakes: tuple[ExplainedMistake, ...]
-    given_text: str
-    answer_text: str
-    problem: str = ""
-
-    @property
-    def codes(self) -> tuple[str, ...]:
-        """The ids of the mistakes that explain the response."""
-        return tuple(mistake.id for mistake in self.mistakes)
 
 
 def judge(case: Case, response: Response, language: Language = "en") -> Verdict:
@@ -50,49 +21,16 @@ def judge(case: Case, response: Response, language: Language = "en") -> Verdict:
         return _JUDGES[case.kind](case, response, language)
     except Unreadable as unreadable:
         message = str(unreadable)
-        return Verdict(False, False, message, (), "", case.answer.text[language], message)
+        return spoken(False, False, message, (), "", case.answer.text[language], message)
 
 
 def _blank(case: Case, language: Language) -> Verdict:
     answer = case.answer.text[language]
-    return Verdict(False, True, phrase("blank", language, answer=answer), (), "", answer)
+    return spoken(False, True, phrase("blank", language, answer=answer), (), "", answer)
 
 
 def _number(case: Case, response: Response, language: Language) -> Verdict:
-    answer, dimension = case.answer, case.answer.dimension
-    if dimension is None:
-        raise TypeError(f"{case.question}: a {case.kind} without a dimension")
-    given = read_quantity(response, dimension, case.units, language)
-    if given is None:
-        return _blank(case, language)
-    answer_text, given_text = answer.text[language], _given(given, dimension, case.units, language)
-    least, most = (given - answer.within, given + answer.within) if answer.within else (given, given)
-    if least <= answer.value <= most:
-        if given == answer.value or answer.within_text is None:
-            message = phrase("right", language, answer=answer_text)
-        else:
-            near = answer.within_text[language]
-            message = phrase("near", language, given=given_text, within=near, answer=answer_text)
-        return Verdict(True, False, message, (), given_text, answer_text)
-    own = [
-        ExplainedMistake(mistake.id, mistake.text[language])
-        for mistake in case.mistakes
-        if least <= mistake.value <= most
-    ]
-    common = [
-        ExplainedMistake(one, phrase(one, language, **values), common=True)
-        for one, values in common_mistakes(case, given)
-    ]
-    if answer.within_text is not None and answer.within:
-        near = answer.within_text[language]
-        message = phrase("wrong_within", language, given=given_text, answer=answer_text, within=near)
-    else:
-        message = phrase("wrong", language, given=given_text, answer=answer_text)
-    return Verdict(False, False, message, (*own, *common), given_text, answer_text)
-
-
-def _given(value: Any, dimension: Dimension, units: str, language: Language) -> str:
-    return dimension.text(value, units, language)
+    return judge_number(case, response, language) or _blank(case, language)
 
 
 def _texts(response: Response, key: str) -> list[str]:
@@ -121,13 +59,13 @@ def _choice(case: Case, response: Response, language: Language) -> Verdict:
     left_out = [row.letter for row in case.rows if row.right and row.letter not in picked]
     if not wrong and not left_out:
         message = phrase("right", language, answer=answer_text)
-        return Verdict(True, False, message, (), given_text, answer_text)
+        return spoken(True, False, message, (), given_text, answer_text)
     message = phrase("wrong", language, given=given_text, answer=answer_text)
     if left_out and case.pick == "many":
         which = "also_right" if len(left_out) == 1 else "also_right_many"
         message = f"{message} {phrase(which, language, rows=', '.join(left_out))}"
     mistakes = tuple(ExplainedMistake(row.id, _why(row, language)) for row in wrong)
-    return Verdict(False, False, message, mistakes, given_text, answer_text)
+    return spoken(False, False, message, mistakes, given_text, answer_text)
 
 
 def _why(row: CaseRow, language: Language) -> str:
@@ -150,7 +88,7 @@ def _order(case: Case, response: Response, language: Language) -> Verdict:
     given_text, answer_text = " → ".join(letters), case.answer.text[language]
     if not broken:
         message = phrase("order_right", language, given=given_text)
-        return Verdict(True, False, message, (), given_text, answer_text)
+        return spoken(True, False, message, (), given_text, answer_text)
     text = {row.letter: row for row in case.rows}
     mistakes = []
     for pair in broken:
@@ -159,7 +97,7 @@ def _order(case: Case, response: Response, language: Language) -> Verdict:
         message = f"{sentence} {pair.why[language]}".strip()
         mistakes.append(ExplainedMistake(f"{before.id}>{after.id}", message))
     message = phrase("order_wrong", language, answer=answer_text)
-    return Verdict(False, False, message, tuple(mistakes), given_text, answer_text)
+    return spoken(False, False, message, tuple(mistakes), given_text, answer_text)
 
 
 def _quoted(row: CaseRow, language: Language) -> str:
@@ -177,17 +115,17 @@ def _judge(case: Case, response: Response, language: Language) -> Verdict:
     if decision[0] == _SOUND:
         given_text = phrase("accept", language)
         if not failing:
-            return Verdict(True, False, phrase("right", language, answer=answer_text), (), given_text, answer_text)
-        return Verdict(False, False, _missed(failing, language), _whys(failing, language), given_text, answer_text)
+            return spoken(True, False, phrase("right", language, answer=answer_text), (), given_text, answer_text)
+        return spoken(False, False, _missed(failing, language), _whys(failing, language), given_text, answer_text)
     if len(marked) != 1 or not any(row.letter == marked[0] or row.id == marked[0] for row in case.rows):
         raise Unreadable(phrase("mark_reading", language, count=len(case.rows)))
     row = _row(case, marked[0], language)
     given_text = phrase("reject_reading", language, reading=row.letter)
     if not row.right:
-        return Verdict(True, False, phrase("right", language, answer=answer_text), (), given_text, answer_text)
+        return spoken(True, False, phrase("right", language, answer=answer_text), (), given_text, answer_text)
     message = _missed(failing, language) if failing else phrase("sound", language)
     message = f"{message} {_sound(row, language)}"
-    return Verdict(False, False, message, _whys([*failing, row], language), given_text, answer_text)
+    return spoken(False, False, message, _whys([*failing, row], language), given_text, answer_text)
 
 
 def _whys(rows: Sequence[CaseRow], language: Language) -> tuple[ExplainedMistake, ...]:
@@ -226,7 +164,7 @@ def _spot(case: Case, response: Response, language: Language) -> Verdict:
     facts = " ".join(filter(None, (_fact(fault, language) for fault in faults)))
     if row.right:
         message = phrase("spot_right", language, given=given_text, fact=_fact(row, language)).strip()
-        return Verdict(True, False, message, (), given_text, answer_text)
+        return spoken(True, False, message, (), given_text, answer_text)
     which = "spot_sound" if not faults else "spot_missed" if row.id == NO_FAULT else "spot_wrong"
     message = phrase(which, language, given=given_text, answer=answer_text, fact=facts).strip()
     mistakes = list(_whys(faults, language))
@@ -234,7 +172,7 @@ def _spot(case: Case, response: Response, language: Language) -> Verdict:
         mistakes.append(
             ExplainedMistake(row.id, f"{_pointed_at(row, given_text, language)} {_why(row, language)}".strip())
         )
-    return Verdict(False, False, message, tuple(mistakes), given_text, answer_text)
+    return spoken(False, False, message, tuple(mistakes), given_text, answer_text)
 
 
 def _fact(row: CaseRow, language: Language) -> str:
