@@ -38,13 +38,18 @@ class Cost(NamedTuple):
     calls: int
 
 
+def newest_of(name: str) -> Path:
+    """Find the newest revision's file: revisions are dates, compared without the file's ending."""
+    return max((ROOT / "lessons" / "specifications" / name).glob("*.toml"), key=lambda path: path.stem)
+
+
 def questions() -> list[Pair]:
     """Read every question, with the newest revision of its module's specification."""
     lessons = ROOT / "lessons"
     found: list[Pair] = []
     for module in sorted(lessons.glob("*/module.toml")):
         name = tomllib.loads(module.read_text())["specification"]
-        newest = max((lessons / "specifications" / name).glob("*.toml"))
+        newest = newest_of(name)
         specification = parse_specification(newest.read_text(), newest.relative_to(lessons).as_posix())
         paths = sorted(module.parent.glob("questions/*.toml"))
         parsed = (parse_question(path.read_text(), path.relative_to(lessons).as_posix()) for path in paths)

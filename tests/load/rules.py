@@ -16,7 +16,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
-from tests.load.cases import ROOT, Calls, again, noted, seconds
+from tests.load.cases import ROOT, Calls, again, newest_of, noted, seconds
 from trainer.rules.bill import Deck, bill_of_materials
 from trainer.rules.exact import exact
 from trainer.rules.specification import parse_specification
@@ -24,7 +24,7 @@ from trainer.rules.specification import parse_specification
 RUNS = 15
 NEEDED = "import re, typing, fractions, math"
 DECKS = 50
-NEWEST = max((ROOT / "lessons" / "specifications" / "two-ply-self-adhered").glob("*.toml"))
+NEWEST = newest_of("two-ply-self-adhered")
 
 
 def started(code: str, cache: str) -> float:
