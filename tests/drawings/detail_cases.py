@@ -4,6 +4,7 @@ from __future__ import annotations
 
 PIPE: dict[str, object] = {"flashing_height": 8, "collar_flange": 4}
 DRAIN: dict[str, object] = {"sump_side": 36, "drain_sheet": 30, "ring_reach": "1/2 in"}
+CORNER: dict[str, object] = {"flashing_height": 8, "roof_lap": 4, "strip_lap": 4, "corner_reach": 4}
 
 DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "pipe_collar": ("pipe_collar", {**PIPE, "pipe_diameter": 4, "patch_step": 2, "show": "all"}),
@@ -18,4 +19,13 @@ DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "drain_sump large": ("drain_sump", {**DRAIN, "sump_side": 48, "drain_sheet": 36, "sheet_of": "metal"}),
     "drain_sump stops": ("drain_sump", {**DRAIN, "stops": "base", "sheet_of": "metal", "insulation": 6}),
     "drain_sump on the cap sheet": ("drain_sump", {**DRAIN, "reversed": "drain_sheet"}),
+    "outside_corner": ("outside_corner", CORNER),
+    "outside_corner bare": ("outside_corner", {**CORNER, "omit": "corner_piece, bead"}),
+    "outside_corner over-cut": ("outside_corner", {**CORNER, "cut_past": "3/4 in"}),
+    "outside_corner short": ("outside_corner", {**CORNER, "corner_reach": 2, "strip_lap": "1 1/2 in"}),
+    "outside_corner wide": ("outside_corner", {**CORNER, "roof_lap": 8, "corner_reach": 8, "flashing_height": 12}),
+    "inside_corner": ("inside_corner", CORNER),
+    "inside_corner bare": ("inside_corner", {**CORNER, "omit": "corner_piece, bead"}),
+    "inside_corner over-cut": ("inside_corner", {**CORNER, "cut_past": "1 1/4 in"}),
+    "inside_corner short": ("inside_corner", {**CORNER, "corner_reach": 2, "strip_lap": "1 1/2 in", "roof_lap": 2}),
 }
