@@ -5,6 +5,7 @@ from __future__ import annotations
 PIPE: dict[str, object] = {"flashing_height": 8, "collar_flange": 4}
 DRAIN: dict[str, object] = {"sump_side": 36, "drain_sheet": 30, "ring_reach": "1/2 in"}
 CORNER: dict[str, object] = {"flashing_height": 8, "roof_lap": 4, "strip_lap": 4, "corner_reach": 4}
+SCUPPER: dict[str, object] = {"scupper_flange": 4, "overflow_height": 2, "scupper_width": 8, "scupper_height": 4}
 
 DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "pipe_collar": ("pipe_collar", {**PIPE, "pipe_diameter": 4, "patch_step": 2, "show": "all"}),
@@ -28,4 +29,10 @@ DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "inside_corner bare": ("inside_corner", {**CORNER, "omit": "corner_piece, bead"}),
     "inside_corner over-cut": ("inside_corner", {**CORNER, "cut_past": "1 1/4 in"}),
     "inside_corner short": ("inside_corner", {**CORNER, "corner_reach": 2, "strip_lap": "1 1/2 in", "roof_lap": 2}),
+    "scupper": ("scupper", {**SCUPPER, "wall_thickness": 8, "show": "all"}),
+    "scupper bare": ("scupper", {**SCUPPER, "omit": "bed, strip, drip, overflow"}),
+    "scupper large": ("scupper", {**SCUPPER, "scupper_width": 18, "scupper_height": 8, "wall_thickness": 12}),
+    "scupper small": ("scupper", {**SCUPPER, "scupper_flange": "1 1/2 in", "overflow_height": "3/4 in"}),
+    "scupper strip under": ("scupper", {**SCUPPER, "reversed": "strip", "ask": "scupper_depth"}),
+    "scupper on the cap sheet": ("scupper", {**SCUPPER, "reversed": "cap", "overflow_height": 5}),
 }

@@ -82,7 +82,7 @@ def test_it_draws_all_three_axes_at_one_scale() -> None:
     origin, *ends = axonometric([(0, 0, 0), (1, 0, 0), (0, 1, 0), (0, 0, 1)])
 
     assert [math.dist(origin, end) for end in ends] == pytest.approx([1, 1, 1])
-    assert COS * 2 == pytest.approx(math.sqrt(3))
+    assert pytest.approx(math.sqrt(3)) == COS * 2
 
 
 def outline(drawing: Drawing, kind: str) -> list[tuple[float, float]]:
