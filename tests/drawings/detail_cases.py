@@ -6,6 +6,7 @@ PIPE: dict[str, object] = {"flashing_height": 8, "collar_flange": 4}
 DRAIN: dict[str, object] = {"sump_side": 36, "drain_sheet": 30, "ring_reach": "1/2 in"}
 CORNER: dict[str, object] = {"flashing_height": 8, "roof_lap": 4, "strip_lap": 4, "corner_reach": 4}
 SCUPPER: dict[str, object] = {"scupper_flange": 4, "overflow_height": 2, "scupper_width": 8, "scupper_height": 4}
+DOOR: dict[str, object] = {"flashing_height": 8, "roof_lap": 4, "ply_step": 2}
 
 DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "pipe_collar": ("pipe_collar", {**PIPE, "pipe_diameter": 4, "patch_step": 2, "show": "all"}),
@@ -35,4 +36,10 @@ DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "scupper small": ("scupper", {**SCUPPER, "scupper_flange": "1 1/2 in", "overflow_height": "3/4 in"}),
     "scupper strip under": ("scupper", {**SCUPPER, "reversed": "strip", "ask": "scupper_depth"}),
     "scupper on the cap sheet": ("scupper", {**SCUPPER, "reversed": "cap", "overflow_height": 5}),
+    "door_sill": ("door_sill", {**DOOR, "insulation": 2}),
+    "door_sill bare": ("door_sill", {**DOOR, "omit": "cant, under, sealant, leg"}),
+    "door_sill low": ("door_sill", {**DOOR, "flashing_height": 3}),
+    "door_sill tall": ("door_sill", {**DOOR, "flashing_height": 14, "omit": "cap_flashing"}),
+    "door_sill behind": ("door_sill", {**DOOR, "reversed": "leg"}),
+    "door_sill field on top": ("door_sill", {**DOOR, "reversed": "roof_lap"}),
 }

@@ -204,7 +204,9 @@ class Upstand:
         with sheet.part("height", (x - 12, self.top, LEAST, self.finished - self.top)):
             sheet.upward(self.top, self.finished, x, "", tops=(edge, x))
             text = sheet.dimension("flashing_height", self.height)
-            lines = [*wrap(sheet.label("flashing_height"), 88 if self.finished - self.top > 115 else 150), text]
+            room = self.finished - self.top
+            words = wrap(sheet.label("flashing_height"), 88 if room > 115 else 150) if room > 78 else []
+            lines = [*words, text]
             for index, line in enumerate(lines):
                 sheet.canvas.text((x + 6, self.top + 17 + index * LEADING), line, kind="dim", clear=True)
         foot = LEFT + self.before(Fraction(0))
