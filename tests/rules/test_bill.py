@@ -12,7 +12,7 @@ from tests.rules.samples import REFUSAL
 from trainer.rules import RuleInputError
 from trainer.rules.bill import Deck, bill_of_materials
 from trainer.rules.specification import parse_specification
-from trainer.rules.words import LANGUAGES, value_text, word
+from trainer.rules.words import LANGUAGES, label, value_text, word
 
 FILE = Path(__file__).parents[2] / "lessons" / "specifications" / "two-ply-self-adhered" / "2026.toml"
 SPECIFICATION = parse_specification(FILE.read_text(encoding="utf-8"), FILE.as_posix())
@@ -104,3 +104,46 @@ def test_it_names_a_value_that_the_specification_lacks(key: str) -> None:
         bill_of_materials([deck(288, 480)], Lacking())
 
     assert key.rpartition(".")[2] in refused.value.name
+
+
+@pytest.mark.parametrize(
+    ("run", "base", "cap"),
+    [
+        # base: 2 + run + 2 against 26-1/4 and 35-3/8 more a course; cap: run against 39-3/8 and 36-1/8 more
+        (Fraction(93), 3, 3),  # the base fits three courses to the inch
+        (Fraction(95), 4, 3),  # two inches turned down at the high edge ask for one more
+        (Fraction(903, 8), 4, 4),
+        (Fraction(893, 8), 4, 3),  # 39-3/8 and twice 36-1/8: the cap sheet fits to the inch, nothing passes the edge
+    ],
+    ids=["base fits", "base turned down", "cap an inch over", "cap fits"],
+)
+def test_it_counts_courses_with_what_hangs_past_the_edges(run: Fraction, base: int, cap: int) -> None:
+    """On a deck no longer than a roll each course takes one roll: the base turned down at both edges, the cap not."""
+    found = {line.item: line for line in bill_of_materials([Deck(run, Fraction(388))], SPECIFICATION)}
+
+    assert [working.inputs["courses"] for working in found["base_rolls"].workings] == [base]
+    assert [working.inputs["courses"] for working in found["cap_rolls"].workings] == [cap]
+    assert found["base_rolls"].workings[0].inputs["length"] == 392
+
+
+def test_it_says_what_is_missing_in_both_languages() -> None:
+    """Rectangles, edge and a value: each with what to do about it."""
+
+    class Empty:
+        def give(self, _name: str, _part: str | None = None) -> None:
+            return None
+
+    for refuse, english, spanish in (
+        (lambda: bill_of_materials([], SPECIFICATION),
+         "deck up the slope: missing; it must be given. Give at least one rectangle.",
+         "plataforma pendiente arriba: falta; debe ser un dato. Escriba por lo menos un rectángulo."),
+        (lambda: bill_of_materials([deck(288, 480)], Empty()),
+         "base.overhang: missing; it must be given. Add it to the specification.",
+         "base.overhang: falta; debe ser un dato. Agréguelo a la especificación."),
+        (lambda: bill_of_materials([deck(288, 480)] * 2, SPECIFICATION),
+         "length of the edge: missing; it must be given. Measure the roof's edge all round.",
+         f"{label('edge', 'es')}: falta; debe ser un dato. Mida el borde del techo en todo el contorno."),
+    ):  # fmt: skip
+        with pytest.raises(RuleInputError) as refused:
+            refuse()
+        assert (refused.value.text(), refused.value.text("es")) == (english, spanish)

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trainer.rules.exact import Exact, as_exact, exact
+from trainer.rules.exact import Exact, as_exact, exact, near
 
 ARITHMETIC = (operator.add, operator.sub, operator.mul, operator.truediv, operator.floordiv, operator.mod, divmod)
 COMPARISONS = (operator.eq, operator.ne, operator.lt, operator.le, operator.gt, operator.ge)
@@ -69,3 +69,40 @@ def test_it_leaves_other_numbers_to_the_standard_class() -> None:
         exact(1, 2) + "1/2"  # type: ignore[operator]
     with pytest.raises(ZeroDivisionError):
         exact(1, 2) / 0
+
+
+def test_it_names_what_was_divided_by_zero() -> None:
+    """Either way round, the message shows the number."""
+    with pytest.raises(ZeroDivisionError, match=r"^3/2 divided by zero$"):
+        exact(3, 2) / exact(0)
+    with pytest.raises(ZeroDivisionError, match=r"^5 divided by zero$"):
+        5 / exact(0)
+    with pytest.raises(ZeroDivisionError, match=r"^3/2 divided by zero$"):
+        exact(3, 2) / 0
+
+
+def test_it_keeps_its_class() -> None:
+    """What is one already is given back itself; sign and size are of the class, too."""
+    number = exact(3, 2)
+
+    assert as_exact(number) is number
+    assert type(as_exact(Fraction(3, 2))) is type(as_exact(3)) is Exact
+    assert abs(number) is number
+    assert type(-number) is type(abs(-number)) is Exact
+    assert (exact(7).numerator, exact(7).denominator) == (7, 1)
+    assert isinstance(float(exact(1, 4)), float)
+
+
+@given(_numbers, _numbers, st.fractions(min_value=0, max_value=5, max_denominator=64))
+def test_it_tells_whether_numbers_are_near(one: Any, other: Any, within: Fraction) -> None:
+    """As the standard class does with a difference; without a distance only the same number is near."""
+    for left, right in ((as_exact(one), as_exact(other)), (one, as_exact(other)), (as_exact(one), other)):
+        assert near(left, right, within) is (abs(Fraction(one) - other) <= within)
+        assert near(left, right, None) is (Fraction(one) == other)
+
+
+def test_it_counts_the_distance_itself_as_near() -> None:
+    """At the tolerance is within it; a hair more is not."""
+    assert near(exact(4), exact(63, 16), exact(1, 16))
+    assert near(exact(63, 16), exact(4), exact(1, 16))
+    assert not near(exact(4), exact(125, 32), exact(1, 16))

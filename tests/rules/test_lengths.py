@@ -174,3 +174,78 @@ def test_it_answers_any_text_with_a_length_or_its_own_error(text: str) -> None:
         inches = None
 
     assert inches is None or isinstance(inches, Fraction)
+
+
+SAID = {
+    # a text that is no length, what is said in English and in Spanish
+    "": ("A length is missing. Write one, such as 24 ft 6 1/2 in or 89 mm.",
+         "Falta una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
+    "-": ("A length is missing. Write one, such as 24 ft 6 1/2 in or 89 mm.",
+          "Falta una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
+    "Wide": ("“Wide” is not a length. Write one, such as 24 ft 6 1/2 in or 89 mm.",
+             "“Wide” no es una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
+    "2 ft ,": ("“2 ft ,” is not a length. Write one, such as 24 ft 6 1/2 in or 89 mm.",
+               "“2 ft ,” no es una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
+    "5 尺": ("“5 尺” is not a length. Write one, such as 24 ft 6 1/2 in or 89 mm.",
+            "“5 尺” no es una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
+    "5 stone.": ("“stone.” in “5 stone.” is not a unit of length. Use ft, in, mm, cm or m.",
+                 "“stone.” en “5 stone.” no es una unidad de longitud. Use pies, pulg, mm, cm o m."),
+    "1/0 in": ("“1/0 in” divides by zero. Write the fraction with its mark, such as 5/8 in.",
+               "“1/0 in” divide entre cero. Escriba la fracción con su marca, por ejemplo 5/8 pulg."),
+    "6 1/0 in": ("“6 1/0 in” divides by zero. Write the fraction with its mark, such as 5/8 in.",
+                 "“6 1/0 in” divide entre cero. Escriba la fracción con su marca, por ejemplo 5/8 pulg."),
+    "1,250": ("“1,250” can mean a thousand or a decimal. Leave the comma out of thousands, or write a point.",
+              "“1,250” puede ser un millar o un decimal. Quite la coma de los millares o escriba un punto."),
+    "6 in 2 ft": ("“6 in 2 ft” repeats a unit or puts the smaller one first. Write feet, then inches.",
+                  "“6 in 2 ft” repite una unidad o pone primero la menor. Escriba pies y después pulgadas."),
+    "1 ft 2 ft": ("“1 ft 2 ft” repeats a unit or puts the smaller one first. Write feet, then inches.",
+                  "“1 ft 2 ft” repite una unidad o pone primero la menor. Escriba pies y después pulgadas."),
+    "9" * 61: (f"“{'9' * 20}…” is too long to be a length. Write one, such as 24 ft 6 1/2 in.",
+               f"“{'9' * 20}…” es demasiado largo para ser una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg."),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", SAID, ids=[text[:12] or "nothing" for text in SAID])
+def test_it_says_what_is_wrong_with_a_text(text: str) -> None:
+    """The whole sentence, in both languages."""
+    with pytest.raises(LengthError) as refused:
+        parse_length(text)
+
+    assert (str(refused.value), refused.value.message("es")) == SAID[text]
+    assert refused.value.message() == refused.value.message("en") == str(refused.value)
+
+
+def test_it_names_the_unit_a_bare_number_was_to_have() -> None:
+    """Where no unit was written the one asked for is named."""
+    with pytest.raises(LengthError) as refused:
+        parse_length("89", default_unit="stone")
+
+    assert str(refused.value) == "“stone” in “89” is not a unit of length. Use ft, in, mm, cm or m."
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"),
+    [
+        ("24 ft", 288), ("24 ft 6 in", 294), ("24 ft 6 1/2 in", Fraction(589, 2)), ("1/2 in", Fraction(1, 2)),
+        ("24 ft 1/2 in", Fraction(577, 2)), ("1 pie 6 pulg", 18), ("2 pies", 24), ("6 3/4 pulg", Fraction(27, 4)),
+        ("-24 ft 6 in", -294), ("24 ft in", None), ("24 ft ", 288), ("24 ft 6", 294), ("1 m 2 cm", Fraction(5100, 127)),
+        ("6 2/4 in", Fraction(13, 2)), ("0 in", 0), ("0 ft 0 in", 0), ("9" * 60, int("9" * 60)), (" 5 in", 5),
+    ],
+)  # fmt: skip
+def test_it_reads_its_own_notation_like_any_other(text: str, inches: int | Fraction | None) -> None:
+    """What the program writes is read in one go; every other text takes the longer way to the same length."""
+    if inches is None:
+        with pytest.raises(LengthError):
+            parse_length(text)
+    else:
+        assert parse_length(text) == inches
+
+
+def test_it_ends_decimals_at_twelve_places() -> None:
+    """A fraction that takes more is written as one."""
+    assert decimal_text(Fraction(1, 2**12)) == "0.000244140625"
+    assert decimal_text(Fraction(1, 2**13)) == f"1/{2**13}"
+    assert decimal_text(Fraction(1, 5**12)) == "0.000000004096"
+    assert decimal_text(Fraction(1, 5**13)) == f"1/{5**13}"
+    assert decimal_text(Fraction(3)) == "3"
+    assert decimal_text(Fraction(123, 100)) == "1.23"

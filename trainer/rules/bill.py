@@ -54,7 +54,9 @@ class _Book:
 
 
 def _missing(name: str, mending: str, spanish: str) -> RuleInputError:
-    return RuleInputError("bill_of_materials", name, "missing", "given", mending, spanish=("un dato", spanish))
+    return RuleInputError(
+        "bill_of_materials", name, "missing", "given", mending, spanish=("un dato", spanish), valor="falta"
+    )
 
 
 def bill_of_materials(

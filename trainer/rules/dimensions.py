@@ -26,6 +26,7 @@ _UNIT = (
     "“{unit}” is not a unit of {what}. Use {units}.",
     "“{unit}” no es una unidad de {what}. Use {units}.",
 )
+_BARE = ("a bare number", "un número solo")
 
 
 class QuantityError(ValueError):
@@ -103,9 +104,9 @@ class Dimension:
         if unit not in self.units:
             unit = self._by_sign.get(unit.lower(), _ALIASES.get(unit.lower(), unit))  # what `text` writes is read
         if unit not in self.units:
-            units = ", ".join(name for name in self.units if name) or "a bare number"
-            what = zip(_UNIT, self.spoken, strict=True)
-            english, spanish = (line.format(unit=unit, what=word, units=units) for line, word in what)
+            units = ", ".join(name for name in self.units if name)
+            what = zip(_UNIT, self.spoken, _BARE, strict=True)
+            english, spanish = (line.format(unit=unit, what=word, units=units or bare) for line, word, bare in what)
             raise QuantityError((english, spanish))
         size, zero = self.units[unit]
         return self.coerce((_number(match["number"]) - zero) * size, text)
@@ -237,6 +238,9 @@ class _Flag(Dimension):
         if isinstance(value, bool):
             return value
         raise self._unread(text if text is not None else str(value))
+
+    def _unread(self, text: str) -> QuantityError:
+        return QuantityError((f"“{text[:40]}” is neither yes nor no.", f"“{text[:40]}” no es ni sí ni no."))
 
     def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
         return ("yes" if value else "no") if language == "en" else ("sí" if value else "no")

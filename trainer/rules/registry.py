@@ -154,11 +154,7 @@ class Rule(Generic[P, T_co]):
         """Turn what was given into values of the inputs' dimensions, within every bound."""
         for name in given:
             if name not in self._by_name:
-                near = _near(name, self._by_name, 1)
-                raise self._error(
-                    name, "given", "an input of this rule", "no es",
-                    f"Did you mean {near[0]}?" if near else f"Its inputs are {', '.join(self._by_name)}.",
-                )  # fmt: skip
+                raise self._unknown(name)
         values = {item.name: self._value(item, given) for item in self.inputs}
         for limit in self.limits:
             if not self._holds(limit, values):
@@ -187,7 +183,7 @@ class Rule(Generic[P, T_co]):
                 example = item.dimension.example
                 raise RuleInputError(
                     self.name, item.name, "missing", "given", f"Give it, such as {item.name}={example!r}.",
-                    spanish=("un dato", f"Escríbalo, por ejemplo {example}."),
+                    spanish=("un dato", f"Escríbalo, por ejemplo {example}."), valor="falta",
                 )  # fmt: skip
             return item.default
         return self._in_bounds(item, self._coerced(item, raw))
@@ -219,9 +215,9 @@ class Rule(Generic[P, T_co]):
     def _holds(self, limit: Limit, values: Mapping[str, Any]) -> bool:
         compare = RELATIONS[limit.relation][0]
         value = values[limit.name]
-        if value is None:
-            return True
         bound = values[limit.bound] if isinstance(limit.bound, str) else limit.bound
+        if value is None or bound is None:
+            return True
         return bool(compare(len(value) if isinstance(value, tuple) else value, bound + limit.plus))
 
     def _refused(self, limit: Limit, values: Mapping[str, Any], value: Any = None) -> RuleInputError:
@@ -249,8 +245,16 @@ class Rule(Generic[P, T_co]):
         text = f"{name} ({_plain(kind, values[limit.bound], language)})"
         return f"{text} + {_plain(kind, limit.plus, language)}" if limit.plus else text
 
-    def _error(self, name: str, value: str, limit: str, spanish: str, mending: str) -> RuleInputError:
-        return RuleInputError(self.name, name, value, limit, mending, spanish=(spanish, mending))
+    def _unknown(self, name: str) -> RuleInputError:
+        near, known = _near(name, self._by_name, 1), ", ".join(self._by_name)
+        mending, arreglo = (
+            (f"Did you mean {near[0]}?", f"¿Quiso decir {near[0]}?") if near
+            else (f"Its inputs are {known}.", f"Sus datos son {known}.")
+        )  # fmt: skip
+        return RuleInputError(
+            self.name, name, "given", "an input of this rule", mending,
+            spanish=("un dato de esta regla", arreglo), valor="dado",
+        )  # fmt: skip
 
 
 def _plain(kind: Dimension, value: Any, language: str) -> str:
