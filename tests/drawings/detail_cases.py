@@ -7,6 +7,7 @@ DRAIN: dict[str, object] = {"sump_side": 36, "drain_sheet": 30, "ring_reach": "1
 CORNER: dict[str, object] = {"flashing_height": 8, "roof_lap": 4, "strip_lap": 4, "corner_reach": 4}
 SCUPPER: dict[str, object] = {"scupper_flange": 4, "overflow_height": 2, "scupper_width": 8, "scupper_height": 4}
 DOOR: dict[str, object] = {"flashing_height": 8, "roof_lap": 4, "ply_step": 2}
+POCKET: dict[str, object] = {"pocket_height": 4, "pocket_clearance": 2, "filler_depth": 2}
 
 DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "pipe_collar": ("pipe_collar", {**PIPE, "pipe_diameter": 4, "patch_step": 2, "show": "all"}),
@@ -42,4 +43,9 @@ DETAIL_CASES: dict[str, tuple[str, dict[str, object]]] = {
     "door_sill tall": ("door_sill", {**DOOR, "flashing_height": 14, "omit": "cap_flashing"}),
     "door_sill behind": ("door_sill", {**DOOR, "reversed": "leg"}),
     "door_sill field on top": ("door_sill", {**DOOR, "reversed": "roof_lap"}),
+    "post_pocket": ("post_pocket", POCKET),
+    "post_pocket bare": ("post_pocket", {**POCKET, "omit": "bed, strip"}),
+    "post_pocket dished": ("post_pocket", {**POCKET, "top": "dished", "filler_depth": "3/4 in"}),
+    "post_pocket tight": ("post_pocket", {**POCKET, "pocket_clearance": "1/2 in", "post_width": 6}),
+    "post_pocket strip under": ("post_pocket", {**POCKET, "reversed": "strip", "pocket_height": 8}),
 }

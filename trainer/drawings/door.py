@@ -13,7 +13,7 @@ from trainer.drawings.registry import FoundAs, SomeOf, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
 from trainer.drawings.stack import GAP, PLY, Laid
 from trainer.drawings.upstand import Upstand
-from trainer.drawings.wall import METAL, BaseAbove, Cant, PlyStep, RoofLap
+from trainer.drawings.wall import METAL, BaseAbove, PlyStep, RoofLap
 from trainer.rules.dimensions import LENGTH, Length
 
 PARTS = (
@@ -23,6 +23,9 @@ PARTS = (
 MAY_LACK = ("cant", "under", "cap_flashing", "sealant", "leg")
 # How deep the sill is, how high the first ply turns up behind it, how far the sill's leg hangs down, inches.
 DEEP, BACK, LEG = 3.6, 1.1, 2.0
+
+# The cant as drawn: under a low sill no full one has room.
+CANT = Fraction(4)
 
 DoorHeight = Annotated[Fraction, LENGTH, FoundAs("door.flashing_height")]
 
@@ -34,7 +37,6 @@ def door_sill(
     flashing_height: DoorHeight,
     roof_lap: RoofLap,
     ply_step: PlyStep,
-    cant_face: Cant = Fraction(4),
     base_above_cant: BaseAbove = Fraction(2),
     insulation: Length = Fraction(0),
     omit: Annotated[tuple[str, ...], SomeOf(MAY_LACK)] = (),
@@ -45,9 +47,9 @@ def door_sill(
     `omit` = under: the first ply ends below the sill. `reversed` = leg: the sill's leg goes behind the flashing;
     = roof_lap: the field's cap sheet lies on the flashing's lower edge.
     """
-    positive(sheet, flashing_height=flashing_height, roof_lap=roof_lap, cant_face=cant_face)
+    positive(sheet, flashing_height=flashing_height, roof_lap=roof_lap)
     not_negative(sheet, ply_step=ply_step, base_above_cant=base_above_cant, insulation=insulation)
-    cant = Fraction(0) if "cant" in omit else min(cant_face, flashing_height / 2)
+    cant = Fraction(0) if "cant" in omit else min(CANT, flashing_height / 2)
     sheet.need(insulation <= 24, "insulation", insulation, "it must be at most 24 in", "check the unit")
     sheet.need(flashing_height >= 1, "flashing_height", flashing_height, "there must be a wall under the sill",
                "give at least 1 in")  # fmt: skip
@@ -170,8 +172,7 @@ class _Door:
             text = sheet.say("insulation_deep", depth=sheet.dimension("insulation", door.insulation))
             items.append(("insulation", text, (left + 46, (door.roof + door.deck_top) / 2), (left + 46, row)))
         if "cant" not in omit:
-            text = sheet.say("cant_strip", side=sheet.dimension("cant_face", door.cant))
-            items.append(("cant", text, (door.face - 6, door.roof - 8), (column, door.deck_bottom - 6)))
+            items.append(("cant", sheet.say("cant"), (door.face - 6, door.roof - 8), (column, door.deck_bottom - 6)))
         base = sheet.say("base_up", above=sheet.dimension("base_above_cant", self.base_above))
         items.append(("base", base, door.on_ply("base", left + 23 - LEFT), (left + 23, row)))
         key = "door.first_ends" if "under" in omit or self.behind else "door.first"
