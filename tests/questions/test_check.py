@@ -1,12 +1,14 @@
 """Checking a lessons folder: a sound one passes, and each planted fault is found."""
 
 import shutil
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from tests.content import copy_revisions
 from trainer.questions.check import Report, check_lessons
+from trainer.rules import Source, get_rule
 from trainer.rules.specification import ContentError, Problem
 
 LESSONS = Path(__file__).resolve().parents[2] / "lessons"
@@ -100,7 +102,47 @@ def test_it_passes_a_sound_folder(folder):
         "languages": ["en", "es"],
         "specifications": ["two-ply-self-adhered/2024", "two-ply-self-adhered/2026"],
         "problems": [],
+        "warnings": [],
     }
+
+
+@pytest.mark.parametrize(
+    ("read_on", "said"),
+    [
+        ("", "base.side_lap: the source in California does not say when it was read."),
+        (', read_on = "2025-11-24"', "base.side_lap: the source in California was read on 2025-11-24,"),
+        (', read_on = "2025-11-25"', None),
+    ],
+)  # fmt: skip
+def test_it_warns_of_a_states_row_that_nobody_read_again(read_on, said, folder):
+    """A value after a state's rules holds for 12 months; after that it is a warning where it stands, no failure."""
+    path = folder / "specifications" / "two-ply-self-adhered" / "2026.toml"
+    lines = path.read_text(encoding="utf-8").splitlines()
+    at = lines.index("[base.side_lap]")
+    source = next(number for number in range(at, len(lines)) if lines[number].startswith("source"))
+    lines[source] = f'source = {{ document = "a state\'s code", clause = "3", jurisdiction = "California"{read_on} }}'
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+    report = check_lessons(folder, cases=20, today=date(2026, 11, 25))
+
+    assert [problem for problem in report.problems if problem.file.endswith("2026.toml")] == []
+    assert [(warning.id, warning.line, warning.file) for warning in report.warnings] == (
+        [("content.W101", at + 1, "lessons/specifications/two-ply-self-adhered/2026.toml")] if said else []
+    )
+    assert all(warning.message.startswith(said) for warning in report.warnings)
+    assert check_lessons(folder, cases=20).warnings == []
+
+
+def test_it_warns_of_a_rule_after_a_states_text(folder, monkeypatch):
+    """A rule whose record names a state is read again every year, too."""
+    rule = get_rule("net_area")
+    monkeypatch.setattr(rule, "source", Source("a state's code", "3", "", "Florida", "2025-01-31"))
+
+    report = check_lessons(folder, cases=20, today=date(2026, 11, 25))
+
+    assert [str(warning).partition(", over")[0] for warning in report.warnings] == [
+        "rules:1 (content.W102): net_area: the source in Florida was read on 2025-01-31"
+    ]
 
 
 @pytest.mark.parametrize(

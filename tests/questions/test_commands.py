@@ -108,11 +108,30 @@ def test_it_ends_the_check_with_1_when_there_are_problems(project):
 
     report = json.loads(out.getvalue())
     assert ended.value.code == 1
-    assert report.keys() == {"modules", "questions", "cases", "languages", "specifications", "problems"}
+    assert report.keys() == {"modules", "questions", "cases", "languages", "specifications", "problems", "warnings"}
     found = {(problem["file"], problem["line"], problem["id"]) for problem in report["problems"]}
     assert ("lessons/samples/lesson.es.md", 1, "content.E240") in found
     assert ("lessons/samples/lesson.en.md", 3, "content.E404") in found
     assert ("lessons/samples/module.toml", 9, "content.E264") in found
+
+
+def test_it_writes_warnings_and_ends_well(project):
+    """A state's row that expired is said in a line of its own; alone it does not stop anything."""
+    path = project / "lessons" / "specifications" / "two-ply-self-adhered" / "2024.toml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(
+        text.replace('source = "common practice"', 'source = { document = "a code", jurisdiction = "Ohio" }', 1),
+        encoding="utf-8",
+    )
+    out = StringIO()
+
+    with pytest.raises(SystemExit):  # for the faults of the sample module
+        call_command("check_lessons", stdout=out)
+
+    warnings = [line for line in out.getvalue().splitlines() if line.startswith("warning: ")]
+    assert len(warnings) == 1
+    assert "(content.W101)" in warnings[0]
+    assert "the source in Ohio does not say when it was read" in warnings[0]
 
 
 def test_it_refuses_too_few_cases(project):

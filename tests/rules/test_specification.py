@@ -189,6 +189,10 @@ BROKEN = {
         written(base__overhang=value("2 in", "exact").replace('"common practice"', '{ clause = "3" }')),
         "E110", (OVERHANG, "source"), "source",
     ),
+    "a day that is none": (
+        written(base__overhang='value = "2 in"\nlimit = "exact"\nsource = { document = "a code", read_on = "in May" }'),
+        "E105", (OVERHANG, "source"), "Write the day it was read, such as",
+    ),
     "maker is a word": (
         written(open__most_days_open=value("14 day", "maximum", 'maker = "yes"')),
         "E105", ("[open.most_days_open]", "maker"), "true or false",
@@ -222,6 +226,155 @@ BROKEN = {
         written(base__overhang=value("27 in", "exact")), "E113", ("[base.roll_width]",), "hangs past the edge",
     ),
 }  # fmt: skip
+
+
+MESSAGES = {
+    "unknown head": "hue is not a known key. Values stand in tables such as [base.side_lap].",
+    "no title in Spanish": 'title is missing a language. Write title = { en = "…", es = "…" }.',
+    "no name": 'name is missing or not a text. Write name = "…".',
+    "another name than the path": "name is 'other', the path says 'test-roof'. Make them the same.",
+    "another revision": "revision is '2031', the path says '2030'. Make them the same.",
+    "unknown units": 'units is \'cubits\'. Write "imperial" or "metric".',
+    "unknown name": "base.overhung: 'overhung' is not a name of the words table. Mend it, or add it there.",
+    "unknown key": ("base.overhang.hue is not a known key. Use least, limit, maker, most, source, tolerance, value."),
+    "unreadable value": (
+        "base.overhang: value: “parsecs” in “2 parsecs” is not a unit of length. Use ft, in, mm, cm or m."
+    ),
+    "a bare number": ("base.overhang: value is 2. Write it as a text with its unit, such as '24 ft 6 1/2 in'."),
+    "negative": "base.overhang: value -2 in is impossible for a length. Mend the number.",
+    "unknown limit": "base.overhang: limit is 'about'. Write one of minimum, maximum, exact, range.",
+    "an exact value with a most": "base.overhang: most does not go with the limit 'exact'. Write value.",
+    "a range without its end": "edge.strip_width: most is missing. Write most = '24 ft 6 1/2 in'.",
+    "a range upside down": "edge.strip_width: least 9 in is not below most 8 in. Swap or mend them.",
+    "no source": (
+        'base.overhang: source is missing or incomplete. Write source = "common practice", or '
+        'source = { document = "…", clause = "…", edition = "…", jurisdiction = "…" }.'
+    ),
+    "a day that is none": ("base.overhang: read_on is 'in May'. Write the day it was read, such as \"2026-11-25\"."),
+    "maker is a word": "open.most_days_open: maker is 'yes'. Write true or false.",
+    "tolerance as large as the value": (
+        "base.side_lap: the reading tolerance 4 in is as large as the value 4 in. Mend one of them."
+    ),
+    "roll narrower than its lap": (
+        "cap.roll_width 3 in, cap.side_lap 3 1/4 in: the roll must be wider than its side lap. Mend one of them."
+    ),
+    "laps that can't be staggered": (
+        "base.roll_length 6 ft, base.end_lap 6 in, base.end_lap_stagger 3 ft: the roll must be as long as an end lap "
+        "and two staggers, or the laps can't be staggered. Mend one of them."
+    ),
+    "strip no wider than the flange": (
+        "edge.strip_width 6 in, edge.flange 6 in: the strip must be wider than the flange it covers. Mend one of them."
+    ),
+    "bead past the flange": (
+        "edge.flange 3 in, edge.bead_setback 3 in, edge.bead_width 1/4 in: the bead must lie under the flange. "
+        "Mend one of them."
+    ),
+    "metal shorter than its lap": (
+        "edge.metal_length 4 in, edge.metal_lap 4 in: a piece of edge metal must be longer than its lap. "
+        "Mend one of them."
+    ),
+    "rows that are not staggered": (
+        "edge.row_spacing 5 in, edge.nail_spacing 3 in: two staggered rows stand at twice the spacing that counts both "
+        "together. Mend one of them."
+    ),
+    "plies farther apart than they can be": (
+        "plies.side_lap_offset 1 ft 8 in, base.roll_width 3 ft 3 3/8 in, base.side_lap 4 in: the laps of two plies "
+        "can't stand farther apart than half an exposure. Mend one of them."
+    ),
+    "starter no wider than the overhang": (
+        "base.roll_width 3 ft 3 3/8 in, base.starter_cut 1/3, base.overhang 2 ft 3 in: the first course must be wider "
+        "than what hangs past the edge. Mend one of them."
+    ),
+}
+
+
+@pytest.mark.parametrize("name", MESSAGES)
+def test_it_says_what_is_broken_and_how_to_mend_it(name: str) -> None:
+    """The whole message of a fault."""
+    with pytest.raises(ContentError) as refused:
+        parse_specification(BROKEN[name][0], PATH)
+
+    assert MESSAGES[name] in [entry.message for entry in refused.value.problems]
+    assert str(refused.value) == "\n".join(map(str, refused.value.problems))
+
+
+PAIRS = {
+    # values that just agree; one of them moved until they don't; what must be said
+    "roll wider than its lap": (
+        {"cap.roll_width": "3 5/16 in", "cap.side_lap": "3 1/4 in"}, ("cap.roll_width", "3 1/4 in"),
+        "the roll must be wider than its side lap",
+    ),
+    "two staggers and a lap in a roll": (
+        {"base.roll_length": "6 ft 6 in"}, ("base.roll_length", "6 ft 5 15/16 in"),
+        "the roll must be as long as an end lap and two staggers, or the laps can't be staggered",
+    ),
+    "roll longer than its lap": (
+        {"base.roll_length": "6 ft 6 in"}, ("base.roll_length", "6 in"), "the roll must be longer than its end lap",
+    ),
+    "first course wider than its lap": (
+        {"base.roll_width": "6 1/16 in", "base.overhang": "2 in", "plies.side_lap_offset": "1 in"},
+        ("base.roll_width", "6 in"), "the first course must be wider than its side lap",
+    ),
+    "first course wider than what hangs over": (
+        {"base.overhang": "26 3/16 in"}, ("base.overhang", "26 1/4 in"),
+        "the first course must be wider than what hangs past the edge",
+    ),
+    "strip wider than the flange": (
+        {"edge.flange": "5 15/16 in"}, ("edge.flange", "6 in"), "the strip must be wider than the flange it covers",
+    ),
+    "metal longer than its lap": (
+        {"edge.metal_lap": "9 ft 11 15/16 in"}, ("edge.metal_lap", "10 ft"),
+        "a piece of edge metal must be longer than its lap",
+    ),
+    "bead to the edge of the flange": (
+        {"edge.bead_setback": "2 3/4 in"}, ("edge.bead_setback", "2 13/16 in"), "the bead must lie under the flange",
+    ),
+    "half an exposure": (
+        {"plies.side_lap_offset": "17 11/16 in"}, ("plies.side_lap_offset", "17 3/4 in"),
+        "the laps of two plies can't stand farther apart than half an exposure",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("agree", "moved", "must"), PAIRS.values(), ids=PAIRS)
+def test_it_refuses_values_that_only_just_disagree(agree: dict[str, str], moved: tuple[str, str], must: str) -> None:
+    """At the bound the file is read; a sixteenth further it is refused, at the line of the first of the pair."""
+    tables = {key: value(text, VALUES[key][1]) for key, text in agree.items()}
+    parse_specification(written(**{key.replace(".", "__"): table for key, table in tables.items()}), PATH)
+
+    key, text = moved
+    tables[key] = value(text, VALUES[key][1])
+    with pytest.raises(ContentError) as refused:
+        parse_specification(written(**{key.replace(".", "__"): table for key, table in tables.items()}), PATH)
+
+    assert any(f": {must}. Mend one of them." in entry.message for entry in refused.value.problems)
+    assert {entry.id for entry in refused.value.problems} == {"content.E113"}
+    assert all(entry.line > 1 for entry in refused.value.problems)
+
+
+def test_it_takes_a_makers_value_that_every_part_shares() -> None:
+    """A common value counts for the part that needs it; it must be marked all the same."""
+    common = written(primer__primer_rate=None)
+    shared = '\n[common.primer_rate]\nvalue = "0.75 gal per 100 ft2"\nlimit = "exact"\nsource = "x"\n'
+
+    assert parse_specification(common + shared + "maker = true\n", PATH).give("primer_rate", "primer") == Fraction(3, 4)
+    with pytest.raises(ContentError) as refused:
+        parse_specification(common + shared, PATH)
+    assert [(entry.id, entry.message) for entry in refused.value.problems] == [(
+        "content.E112", "primer.primer_rate can only come from the maker. Write maker = true and the maker's source.",
+    )]  # fmt: skip
+
+
+def test_it_finds_a_tolerance_that_swallows_a_common_value() -> None:
+    """The fault stands at the common table, and a tolerance just below the value is read."""
+    more = '\n[common.gap]\nvalue = "1/4 in"\nlimit = "maximum"\nsource = "x"\ntolerance = '
+
+    assert parse_specification(written() + more + '"3/16 in"\n', PATH).lookup("gap").tolerance == Fraction(3, 16)
+    with pytest.raises(ContentError) as refused:
+        parse_specification(written() + more + '"1/4 in"\n', PATH)
+    fault = refused.value.problems[0]
+    assert fault.message == "gap: the reading tolerance 1/4 in is as large as the value 1/4 in. Mend one of them."
+    assert (fault.id, fault.line) == ("content.E114", line_of(written() + more, ("[common.gap]", "tolerance")))
 
 
 def line_of(text: str, starts: tuple[str, ...]) -> int:

@@ -7,6 +7,7 @@ specification; modules, lessons and the glossary are read, compared and followed
 from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
@@ -19,6 +20,8 @@ from trainer.questions.model import LANGUAGES, Question
 from trainer.questions.modules import Module, covers, parse_module
 from trainer.questions.prose import lesson_problems, question_problems
 from trainer.questions.trial import CASES, try_question
+from trainer.rules import REGISTRY
+from trainer.rules.expiry import stale
 from trainer.rules.specification import ContentError, Problem, Specification, parse_specification
 
 Render = Callable[[str, str, Specification, str, Mapping[str, Any]], object]
@@ -35,6 +38,7 @@ class Report:
     cases: int = 0
     specifications: list[str] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+    warnings: list[Problem] = field(default_factory=list)
 
     def as_json(self) -> dict[str, Any]:
         """Give the report in texts, numbers and lists."""
@@ -45,14 +49,17 @@ class Report:
             "languages": list(LANGUAGES),
             "specifications": self.specifications,
             "problems": [problem._asdict() for problem in self.problems],
+            "warnings": [problem._asdict() for problem in self.warnings],
         }
 
 
 class _Checker:
     """One run over a folder; `render` makes a lesson's page and raises ContentError where that fails."""
 
-    def __init__(self, folder: Path, cases: int, render: Render | None, only: Collection[str]) -> None:
-        self.folder, self.cases, self.render, self.only = folder, cases, render, only
+    def __init__(
+        self, folder: Path, cases: int, render: Render | None, only: Collection[str], today: date | None
+    ) -> None:
+        self.folder, self.cases, self.render, self.only, self.today = folder, cases, render, only, today
         self.thorough = cases >= CASES  # fewer are for a load: it refuses what breaks a page, not what reads badly
         self.report = Report()
         self.specifications: dict[str, list[Specification]] = defaultdict(list)
@@ -67,6 +74,9 @@ class _Checker:
             self.report.problems.append(Problem(str(self.folder), 1, "content.E260", message))
             return self.report
         self._specifications()
+        if self.today is not None:
+            rules = ((name, rule.source) for name, rule in REGISTRY.items())
+            self.report.warnings += [Problem("rules", 1, "content.W102", said) for _, said in stale(rules, self.today)]
         self._glossary()
         folders = [path.parent for path in sorted(self.folder.glob("*/module.toml"))]
         self._stray_folders(folders)
@@ -93,8 +103,18 @@ class _Checker:
                 self.specifications[found.name].append(found)
                 read.append((self._name(path), found))
                 self.report.specifications.append(found.label)
+                self.report.warnings += self._stale(path, found)
         if self.thorough:
             self.report.problems += source_problems(read)
+
+    def _stale(self, path: Path, specification: Specification) -> Iterator[Problem]:
+        """Warn of values after a state's rules that nobody read in the last 12 months."""
+        if self.today is not None:
+            lines = key_lines(self._text(path) or "")
+            sources = ((key if "." in key else f"common.{key}", value.source)
+                       for key, value in specification.values.items())  # fmt: skip
+            for key, message in stale(sources, self.today):
+                yield Problem(self._name(path), line_of(lines, tuple(key.split("."))), "content.W101", message)
 
     def _name(self, path: Path) -> str:
         return path.relative_to(self.folder.parent).as_posix()
@@ -254,7 +274,12 @@ def _plan_problems(module: Module, questions: list[Question]) -> Iterator[tuple[
 
 
 def check_lessons(
-    folder: Path, *, cases: int = CASES, render: Render | None = None, only: Collection[str] = ()
+    folder: Path,
+    *,
+    cases: int = CASES,
+    render: Render | None = None,
+    only: Collection[str] = (),
+    today: date | None = None,
 ) -> Report:
     """Check a lessons folder.
 
@@ -263,5 +288,6 @@ def check_lessons(
         cases: how often each question is made under each revision.
         render: makes a lesson's page (text, path, specification, language, glossary); without it pages aren't made.
         only: names of the modules to check; all when empty.
+        today: warn of a state's sources, of values and of rules, that were not read in the 12 months before.
     """
-    return _Checker(folder, cases, render, only).run()
+    return _Checker(folder, cases, render, only, today).run()

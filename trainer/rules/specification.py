@@ -7,6 +7,7 @@ shares it.
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import Any, NamedTuple
 
 from trainer.rules.contradictions import contradictions, missing
@@ -367,8 +368,20 @@ def _source(reader: _Reader, key: str, written: object) -> Source | None:
     fields = set(Source._fields)
     named = isinstance(written, dict) and written.get("document") and written.keys() <= fields
     if isinstance(written, dict) and named and all(isinstance(item, str) for item in written.values()):
-        return Source(**written)
+        found = Source(**written)
+        if found.read_on and not _is_day(found.read_on):
+            reader.fault(105, f'{key}: read_on is {found.read_on!r}. Write the day it was read, such as "2026-11-25".',
+                         part, name, "source")  # fmt: skip
+            return None
+        return found
     reader.fault(110, f'{key}: source is missing or incomplete. Write source = "common practice", or '
                       'source = { document = "…", clause = "…", edition = "…", jurisdiction = "…" }.',
                  part, name, "source")  # fmt: skip
     return None
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False

@@ -10,15 +10,20 @@ T_co = TypeVar("T_co", covariant=True)
 
 
 class Source(NamedTuple):
-    """Where a rule comes from: a document with its clause and edition, common practice, or a definition."""
+    """Where a rule comes from: a document with its clause and edition, common practice, or a definition.
+
+    `jurisdiction` starts with US where it is federal or a model for all states; a state's source says the day it was
+    last `read_on`, as YYYY-MM-DD.
+    """
 
     document: str
     clause: str = ""
     edition: str = ""
     jurisdiction: str = ""
+    read_on: str = ""
 
     def __str__(self) -> str:
-        return ", ".join(part for part in self if part)
+        return ", ".join(part for part in self[:4] if part)
 
 
 COMMON_PRACTICE = Source("common practice")
