@@ -78,6 +78,7 @@ class _Scupper:
     reverse: frozenset[str]
     laid: dict[str, Laid] = field(default_factory=dict)
     low: float = 0.0
+    end: Point = (RIGHT, 0.0)
 
     @cached_property
     def scale(self) -> float:
@@ -176,6 +177,7 @@ class _Scupper:
         """Turn the end of the box down, outside."""
         level = (self.laid["box"].low[-1][1] + self.laid["box"].high[-1][1]) / 2
         x, y = self.outer + float(self.drip) * self.scale - METAL / 2, self.roof - level
+        self.end = (x, y + 12)
         with self.sheet.part("drip", (x - LEAST / 2, y - 4, LEAST, LEAST + 4)):
             if "drip" not in self.omit:
                 self.sheet.canvas.path([(x, y), (x, y + 15), (x + 5, y + 21)], line=METAL, kind="line metal")
@@ -223,6 +225,7 @@ class _Scupper:
                 spots[name] = (middle(self.laid[name], ground, place), (LEFT + place, row))
         across = (self.face + self.outer) / 2
         spots["box"] = (middle(self.laid["box"], ground, across - LEFT), (across, self.roof - 38))
+        spots["drip"] = (self.end, (RIGHT - 12, self.end[1] + 20))
         upper = self.upright.ground
         for name, index in (("first", 0), ("second", 1)):
             high = upper.length - 14 - 24 * index
@@ -232,6 +235,7 @@ class _Scupper:
         keys["deck"] = "deck"
         order = self.order()
         order.insert(order.index("box"), "first")
+        order.insert(order.index("box") + 1, "drip")
         for name in ("deck", *order, "second"):
             if name not in self.omit:
                 sheet.callout(*spots[name], sheet.say(keys[name]))
