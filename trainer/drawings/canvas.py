@@ -70,7 +70,10 @@ def wrap(text: str, width: float, size: float = TEXT, *, bold: bool = False) -> 
 
 
 class Canvas:
-    """An SVG document under way: elements in the order they are painted, and the patterns they use."""
+    """An SVG document under way: elements in the order they are painted, and the patterns they use.
+
+    Kinds, paints and dashes are the drawings' own words and need no escape; a text does.
+    """
 
     def __init__(self, key: str) -> None:
         self.key = key
@@ -124,16 +127,9 @@ class Canvas:
     ) -> None:
         """Draw a straight line."""
         self._reach(start, end)
-        self.element(
-            "line",
-            x1=start[0],
-            y1=start[1],
-            x2=end[0],
-            y2=end[1],
-            class_=kind,
-            stroke="currentColor",
-            stroke_width=width,
-            stroke_dasharray=dash,
+        self._elements.append(
+            f'<line x1="{number(start[0])}" y1="{number(start[1])}" x2="{number(end[0])}" y2="{number(end[1])}" '
+            f'class="{kind}" stroke="currentColor" stroke-width="{number(width)}"{_dashed(dash)}/>'
         )
 
     def rect(
@@ -150,17 +146,9 @@ class Canvas:
     ) -> None:
         """Draw a rectangle; `line` is the weight of its outline, 0 for none."""
         self._reach((x, y), (x + width, y + height))
-        self.element(
-            "rect",
-            x=x,
-            y=y,
-            width=width,
-            height=height,
-            class_=kind,
-            fill=fill,
-            stroke="currentColor" if line else None,
-            stroke_width=line or None,
-            stroke_dasharray=dash,
+        self._elements.append(
+            f'<rect x="{number(x)}" y="{number(y)}" width="{number(width)}" height="{number(height)}" '
+            f'class="{kind}" fill="{fill}"{_stroked(line)}{_dashed(dash)}/>'
         )
 
     def path(
@@ -188,15 +176,9 @@ class Canvas:
         dash: str | None = None,
     ) -> None:
         """Draw a path given as SVG path data; how far it reaches is not measured."""
-        self.element(
-            "path",
-            d=data,
-            class_=kind,
-            fill=fill,
-            stroke="currentColor" if line else None,
-            stroke_width=line or None,
-            stroke_linejoin="round" if line else None,
-            stroke_dasharray=dash,
+        joined = ' stroke-linejoin="round"' if line else ""
+        self._elements.append(
+            f'<path d="{data}" class="{kind}" fill="{fill}"{_stroked(line)}{joined}{_dashed(dash)}/>'
         )
 
     def circle(
@@ -204,20 +186,17 @@ class Canvas:
     ) -> None:
         """Draw a circle."""
         self._reach((center[0] - radius, center[1] - radius), (center[0] + radius, center[1] + radius))
-        self.element(
-            "circle",
-            cx=center[0],
-            cy=center[1],
-            r=radius,
-            class_=kind,
-            fill=fill,
-            stroke="currentColor" if line else None,
-            stroke_width=line or None,
+        self._elements.append(
+            f'<circle cx="{number(center[0])}" cy="{number(center[1])}" r="{number(radius)}" class="{kind}" '
+            f'fill="{fill}"{_stroked(line)}/>'
         )
 
     def paper(self, x: float, y: float, width: float, height: float) -> None:
         """Clear a rectangle to the page's own background, so that a text can be read over a hatch."""
-        self.element("rect", x=x, y=y, width=width, height=height, class_="paper", fill="#fff")
+        self._elements.append(
+            f'<rect x="{number(x)}" y="{number(y)}" width="{number(width)}" height="{number(height)}" '
+            f'class="paper" fill="#fff"/>'
+        )
 
     def text(
         self,
@@ -235,17 +214,22 @@ class Canvas:
             width = text_width(text, size, bold=bold)
             left = at[0] - {"start": 0.0, "middle": width / 2, "end": width}[anchor]
             self.paper(left - 2, at[1] - size * 0.85, width + 4, size * 1.1)
-        self.element(
-            "text",
-            text,
-            x=at[0],
-            y=at[1],
-            class_=kind,
-            font_size=size,
-            font_weight="bold" if bold else None,
-            text_anchor=None if anchor == "start" else anchor,
-            fill="currentColor",
+        weight = ' font-weight="bold"' if bold else ""
+        placed = "" if anchor == "start" else f' text-anchor="{anchor}"'
+        self._elements.append(
+            f'<text x="{number(at[0])}" y="{number(at[1])}" class="{kind}" font-size="{number(size)}"{weight}{placed} '
+            f'fill="currentColor">{escape(text)}</text>'
         )
+
+
+@cache
+def _stroked(line: float) -> str:
+    """The attributes of an outline; none where its weight is 0."""
+    return f' stroke="currentColor" stroke-width="{number(line)}"' if line else ""
+
+
+def _dashed(dash: str | None) -> str:
+    return f' stroke-dasharray="{dash}"' if dash is not None else ""
 
 
 @cache
