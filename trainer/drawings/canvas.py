@@ -38,6 +38,7 @@ def number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, size: float = TEXT, *, bold: bool = False) -> float:
     """Estimate the width of a line of text in drawing units."""
     return _share(text) * size * (1.07 if bold else 1.0)
@@ -57,6 +58,11 @@ def _character(character: str) -> float:
 
 def wrap(text: str, width: float, size: float = TEXT, *, bold: bool = False) -> list[str]:
     """Break a text into lines that fit `width`, at plain spaces only; a word that is wider stands alone on its line."""
+    return list(_wrapped(text, width, size, bold))
+
+
+@lru_cache(maxsize=4096)
+def _wrapped(text: str, width: float, size: float, bold: bool) -> tuple[str, ...]:
     lines: list[str] = []
     line, share = "", 0.0
     for word in text.split(" "):
@@ -66,7 +72,7 @@ def wrap(text: str, width: float, size: float = TEXT, *, bold: bool = False) -> 
             line, share = word, _share(word)
         else:
             line, share = f"{line} {word}" if line else word, longer
-    return [*lines, line] if line else lines
+    return (*lines, line) if line else tuple(lines)
 
 
 class Canvas:
@@ -177,9 +183,7 @@ class Canvas:
     ) -> None:
         """Draw a path given as SVG path data; how far it reaches is not measured."""
         joined = ' stroke-linejoin="round"' if line else ""
-        self._elements.append(
-            f'<path d="{data}" class="{kind}" fill="{fill}"{_stroked(line)}{joined}{_dashed(dash)}/>'
-        )
+        self._elements.append(f'<path d="{data}" class="{kind}" fill="{fill}"{_stroked(line)}{joined}{_dashed(dash)}/>')
 
     def circle(
         self, center: Point, radius: float, *, fill: str = "none", line: float = LINE, kind: str = "cut"

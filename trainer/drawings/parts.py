@@ -89,6 +89,8 @@ def _fitted(area: Area, others: Sequence[tuple[float, float]], sheet: tuple[floa
         for left, width in _grown(area[0], area[2])
         for top, height in _grown(area[1], area[3])
     ]
+    if len(places) == 1:
+        return places[0]
     return min(places, key=lambda box: sum(box.holds(*middle) for middle in others))
 
 

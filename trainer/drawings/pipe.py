@@ -102,10 +102,14 @@ class _Pipe:
         return max(self.side - LEFT - float(inches) * self.scale, 0.0)
 
     @cached_property
-    def stacks(self) -> tuple[Stack, Stack]:
-        """What is laid on the left and on the right of the pipe."""
-        line = [(LEFT, self.roof), (self.side, self.roof), (self.side, TOP - 40)]
-        return Stack(self.sheet, Ground(line)), Stack(self.sheet, Ground(line, MIDDLE))
+    def line(self) -> list[Point]:
+        """What the sheets lie on, on the left."""
+        return [(LEFT, self.roof), (self.side, self.roof), (self.side, TOP - 40)]
+
+    @cached_property
+    def stack(self) -> Stack:
+        """What is laid on the left; the right is its image."""
+        return Stack(self.sheet, Ground(self.line), MIDDLE)
 
     def section(self) -> None:
         """Draw deck, pipe and layers, in the order in which they are laid."""
@@ -143,7 +147,7 @@ class _Pipe:
         return order
 
     def _lay(self, name: str) -> None:
-        turn = self.stacks[0].ground.turns[1]
+        turn = self.stack.ground.turns[1]
         up = turn + self.roof - TOP
         flange, patch = self.before(self.flange), self.before(self.flange + self.step)
         close = turn - METAL - 2
@@ -165,9 +169,9 @@ class _Pipe:
         }
         material, start, end, thick = ends[name]
         with self.sheet.part(name, boxes[name]):
-            for stack in self.stacks:
-                if name not in self.omit:
-                    self.laid[name] = stack.lay(None, material, start, end, thick, line=0.6 if thick < PLY else 1.2)
+            if name not in self.omit:
+                line = 0.6 if thick < PLY else 1.2
+                self.laid[name] = self.stack.lay(None, material, start, end, thick, line=line)
 
     def _clamp(self) -> None:
         canvas, right = self.sheet.canvas, 2 * MIDDLE - self.side
@@ -210,7 +214,7 @@ class _Pipe:
 
     def words(self) -> None:
         """Number the layers on the right side, in the order in which they are laid."""
-        sheet, ground = self.sheet, self.stacks[1].ground
+        sheet, ground = self.sheet, Ground(self.line, MIDDLE)
         right = 2 * MIDDLE - self.side
         row = self.finished - 44
         keys = {name: f"pipe.{name}_under" if name in self.reverse else f"pipe.{name}" for name in PARTS}

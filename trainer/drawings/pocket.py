@@ -105,10 +105,14 @@ class _Pocket:
         return TOP + float(self.depth) * self.scale
 
     @cached_property
-    def stacks(self) -> tuple[Stack, Stack]:
-        """What is laid on the left and on the right of the pocket."""
-        line = [(LEFT, self.roof), (self.side, self.roof), (self.side, TOP - 40)]
-        return Stack(self.sheet, Ground(line)), Stack(self.sheet, Ground(line, MIDDLE))
+    def line(self) -> list[Point]:
+        """What the sheets lie on, on the left."""
+        return [(LEFT, self.roof), (self.side, self.roof), (self.side, TOP - 40)]
+
+    @cached_property
+    def stack(self) -> Stack:
+        """What is laid on the left; the right is its image."""
+        return Stack(self.sheet, Ground(self.line), MIDDLE)
 
     def before(self, inches: float) -> float:
         """A place along the roof, so far from the pocket."""
@@ -141,7 +145,7 @@ class _Pocket:
             sheet.break_up(y, MIDDLE - half, MIDDLE + half)
 
     def _lay(self, name: str) -> None:
-        turn = self.stacks[0].ground.turns[1]
+        turn = self.stack.ground.turns[1]
         flange, strip = self.before(FLANGE), self.before(FLANGE + STRIP)
         close, up = turn - METAL - 2, turn + self.roof - TOP
         ends = {
@@ -161,10 +165,9 @@ class _Pocket:
         }
         material, start, end, thick = ends[name]
         with self.sheet.part(name, boxes[name]):
-            for stack in self.stacks:
-                if name not in self.omit:
-                    line = 0.6 if thick < PLY else 1.2
-                    self.laid[name] = stack.lay(None, material, start, end, thick, line=line)
+            if name not in self.omit:
+                line = 0.6 if thick < PLY else 1.2
+                self.laid[name] = self.stack.lay(None, material, start, end, thick, line=line)
 
     def _fill(self) -> None:
         canvas, fill = self.sheet.canvas, self.sheet.fill
@@ -200,7 +203,7 @@ class _Pocket:
 
     def words(self) -> None:
         """Number everything in the order in which it is laid."""
-        sheet, ground = self.sheet, self.stacks[1].ground
+        sheet, ground = self.sheet, Ground(self.line, MIDDLE)
         right = 2 * MIDDLE - self.side
         row, column = self.roof - 50, RIGHT - 12
         half = float(self.post) / 2 * self.scale

@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import NamedTuple
 
 from trainer.drawings.canvas import LINE, Point
 from trainer.drawings.parts import Area
@@ -31,12 +32,14 @@ class Ground:
 
     def __init__(self, points: Sequence[Point], mirror: float | None = None) -> None:
         self.points, self.mirror = tuple(points), mirror
+        along = [_toward(start, end) for start, end in pairwise(points)]
+        bends = [0.0, *(_bend(before, after) for before, after in pairwise(along)), 0.0]
         self.turns: list[float] = [0.0]
-        self._along: list[Point] = []
-        for (x1, y1), (x2, y2) in pairwise(points):
-            length = math.hypot(x2 - x1, y2 - y1)
-            self._along.append(((x2 - x1) / length, (y2 - y1) / length))
-            self.turns.append(self.turns[-1] + length)
+        self._runs: list[_Run] = []
+        for index, ((start, end), (dx, dy)) in enumerate(zip(pairwise(points), along, strict=True)):
+            first = self.turns[-1]
+            self.turns.append(first + math.dist(start, end))
+            self._runs.append(_Run(first, self.turns[-1], start, (dx, dy), bends[index], bends[index + 1]))
 
     @property
     def length(self) -> float:
@@ -45,30 +48,50 @@ class Ground:
 
     def at(self, place: float, height: float = 0.0) -> Point:
         """Where a place lies, so far over the line; at a bend on the line that halves it."""
-        index = self._index(place)
-        dx, dy = self._along[index]
-        (x, y), run = self.points[index], place - self.turns[index]
-        bend = self._bend(index) if run == 0 else self._bend(index + 1) if place == self.turns[index + 1] else 0.0
-        shift = height * bend if run == 0 else -height * bend
-        across, down = x + dx * (run + shift) + dy * height, y + dy * (run + shift) - dx * height
+        run = self._run(place)
+        past = place - run.first
+        if past == 0:
+            past += height * run.before
+        elif place == run.last:
+            past -= height * run.after
+        (x, y), (dx, dy) = run.start, run.along
+        across, down = x + dx * past + dy * height, y + dy * past - dx * height
         return (across if self.mirror is None else 2 * self.mirror - across), down
 
     def hidden(self, place: float, height: float) -> bool:
         """Tell whether the other side of a hollow bend already takes the room so near to it."""
-        index = self._index(place)
-        near = ((self.turns[index], self._bend(index)), (self.turns[index + 1], self._bend(index + 1)))
-        return any(0 < abs(place - turn) <= height * bend for turn, bend in near)
+        run = self._run(place)
+        return 0 < place - run.first <= height * run.before or 0 < run.last - place <= height * run.after
 
-    def _index(self, place: float) -> int:
-        last = len(self._along) - 1
-        return next((index for index in range(last) if place < self.turns[index + 1]), last)
+    def _run(self, place: float) -> _Run:
+        for run in self._runs:
+            if place < run.last:
+                return run
+        return self._runs[-1]
 
-    def _bend(self, index: int) -> float:
-        """How much shorter a line over this bend is, for each side and unit of height; below 0 round a ridge."""
-        if not 0 < index < len(self._along):
-            return 0.0
-        (ax, ay), (bx, by) = self._along[index - 1], self._along[index]
-        return math.tan(math.atan2(ay * bx - ax * by, ax * bx + ay * by) / 2)
+
+class _Run(NamedTuple):
+    """One straight run of a line: its places, where it starts and whither, and the bends before and after it.
+
+    A bend is how much shorter a line over it is, for each side and unit of height; below 0 round a ridge.
+    """
+
+    first: float
+    last: float
+    start: Point
+    along: Point
+    before: float
+    after: float
+
+
+def _toward(start: Point, end: Point) -> Point:
+    length = math.dist(start, end)
+    return (end[0] - start[0]) / length, (end[1] - start[1]) / length
+
+
+def _bend(before: Point, after: Point) -> float:
+    (ax, ay), (bx, by) = before, after
+    return math.tan(math.atan2(ay * bx - ax * by, ax * bx + ay * by) / 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,10 +122,14 @@ class Laid:
 
 @dataclass(slots=True)
 class Stack:
-    """The sheets on one ground, in the order in which they are laid."""
+    """The sheets on one ground, in the order in which they are laid.
+
+    With `image` each is drawn a second time, mirrored at that upright line.
+    """
 
     sheet: Sheet
     ground: Ground
+    image: float | None = None
     laid: list[Laid] = field(default_factory=list)
 
     def lay(
@@ -125,7 +152,11 @@ class Stack:
         fill = self.sheet.fill(material)
 
         def paint() -> None:
-            self.sheet.canvas.path(outline, closed=True, fill=fill, kind=f"cut {material}", line=line)
+            kind = f"cut {material}"
+            self.sheet.canvas.path(outline, closed=True, fill=fill, kind=kind, line=line)
+            if self.image is not None:
+                mirrored = [(2 * self.image - x, y) for x, y in outline]
+                self.sheet.canvas.path(mirrored, closed=True, fill=fill, kind=kind, line=line)
 
         if part is None:
             paint()
