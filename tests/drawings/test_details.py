@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -12,7 +13,8 @@ from tests.drawings.cases import CURB, WALL
 from tests.drawings.detail_cases import CORNER, DOOR, DRAIN, PIPE, POCKET, SCUPPER
 from tests.drawings.reading import SVG, find, points, root, values
 from tests.drawings.test_scale import in_proportion, sixteenths
-from trainer.drawings import Drawing, DrawingInputError, draw
+from trainer.drawings import Drawing, DrawingInputError, draw, drawing_inputs
+from trainer.rules.specification import Specification, parse_specification
 
 QUICK = settings(max_examples=20, deadline=None)
 
@@ -224,6 +226,38 @@ def test_it_takes_the_first_ply_in_under_the_sill() -> None:
     assert max(x for x, _ in under) > wall[0] + 30
     assert min(y for _, y in under) < wall[1] - 8
     assert max(x for x, _ in short) <= wall[0]
+
+
+@pytest.fixture(scope="module")
+def specification() -> Specification:
+    """The revision that holds the values of a whole roof's details."""
+    path = Path("lessons/specifications/two-ply-self-adhered/2026-11.toml")
+    return parse_specification(path.read_text(encoding="utf-8"), str(path))
+
+
+@pytest.mark.parametrize(
+    ("name", "own", "value"),
+    [
+        ("wall_flashing", "wall", "flashing_height"),
+        ("curb_flashing", "curb", "flashing_height"),
+        ("door_sill", "door", "flashing_height"),
+        ("pipe_collar", "pipe", "collar_flange"),
+        ("drain_sump", "drain", "ring_reach"),
+        ("scupper", "scupper", "overflow_height"),
+        ("post_pocket", "pocket", "filler_depth"),
+        ("outside_corner", "corner", "corner_reach"),
+        ("inside_corner", "corner", "corner_reach"),
+    ],
+)
+def test_it_draws_a_detail_from_the_specification_alone(
+    specification: Specification, name: str, own: str, value: str
+) -> None:
+    """Every measure has a value there, whether the lesson names the part of the specification or not."""
+    for part_named in (None, own):
+        filled = drawing_inputs(name, {}, specification, part_named)
+
+        assert draw(name, filled).svg
+        assert filled[value] == specification.lookup(f"{own}.{value}").value
 
 
 OMITTED = [

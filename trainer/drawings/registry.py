@@ -26,7 +26,20 @@ if TYPE_CHECKING:
 
 LANGUAGES = ("en", "es")
 UNITS = ("imperial", "metric")
-_TOPICS = ("layout", "laps", "three_laps", "stagger", "plies", "t_joint", "edge", "nails", "metal", "bead", "deck", "tape")
+_TOPICS = (
+    "layout",
+    "laps",
+    "three_laps",
+    "stagger",
+    "plies",
+    "t_joint",
+    "edge",
+    "nails",
+    "metal",
+    "bead",
+    "deck",
+    "tape",
+)
 _DETAIL_TOPICS = ("wall", "curb", "pipe", "drain", "corner", "scupper", "door", "pocket")
 _ROOF_TOPICS = ("slope", "boards")
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")

@@ -186,7 +186,8 @@ class _Wall:
 
     def _cover(self) -> None:
         sheet, wall = self.sheet, self.wall
-        x, edge = self.leg - 26, self.leg - 10
+        nearest = min(self.leg, wall.face - self.out - 6)
+        x, edge = nearest - 26, nearest - 10
         sheet.upward(wall.top, self.lower, x, sheet.dimension("counterflashing_cover", self.cover),
                      caption=sheet.label("counterflashing_cover"), tops=(x, edge), side="left", room=70)  # fmt: skip
 
