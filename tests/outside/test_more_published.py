@@ -43,6 +43,16 @@ def of_a_small_lot(row: Row) -> Any:
     return value("chance_accepted", lot=given["lot"], bad=given["bad_in_lot"], looked=given["n"], accepted=given["Ac"])
 
 
+def least_accepted(row: Row, name: str, at: str) -> Fraction:
+    """The least amount that a rule accepts when the row gives its limit: a thousandth less is refused."""
+    asked = {at: f"{{}} {row.unit}", f"least_{at}": f"{row.number} {row.unit}"}
+    return next(
+        amount
+        for amount in (row.number + Fraction(thousandths, 1000) for thousandths in range(-1, 3))
+        if value(name, **{key: text.format(amount) for key, text in asked.items()})
+    )
+
+
 def roof_width(row: Row) -> Fraction:
     """The width that a monitor is judged by, in feet."""
     side_a, _, side_b = row.inputs["plan"].partition(" x ")
@@ -59,6 +69,8 @@ CHECKS: dict[str, Check] = {
     "PO-003": lambda _: round(Fraction(LOAD.number(value("pond_load", depth="1 mm"), "kPa")), 4),
     **dict.fromkeys(("PO-011", "PO-012"), heads),
     "UG-049": lambda _: round(value("gauge_thickness", gauge=24), 4),
+    **dict.fromkeys(("UG-045", "UG-048"), lambda row: least_accepted(row, "thickness_within", "thickness")),
+    **dict.fromkeys(("UG-044", "UG-051"), lambda row: least_accepted(row, "sheet_weight_within", "sheet_weight")),
     **dict.fromkeys(
         ("SL-026", "SL-027"), lambda row: SLOPE.parse(row.inputs["slope"].replace(":", "/") + " ratio")
     ),
@@ -199,6 +211,24 @@ def test_it_agrees_with_scipy_about_accepting(lot: int, bad: int, looked: int, a
     assert value("chance_missed", lot=lot, bad=bad, looked=looked) == value(
         "chance_accepted", lot=lot, bad=bad, looked=looked, accepted=0
     )
+
+
+@pytest.mark.parametrize(("fails_at", "most"), [(1300, 650), (2900, 1450)], ids=["12 in hole", "6 in hole"])
+def test_it_accepts_a_hole_cover_as_the_regulator_worked_it_out(fails_at: int, most: int) -> None:
+    """OSHA interpretation letter of November 17, 2004, on 29 CFR 1926.502(i)(2) to (4).
+
+    A cover that failed at 1,300 lb over a 12 in opening may bear 650 lb, one that failed at 2,900 lb over a 6 in
+    opening 1,450 lb: twice what may be imposed. All covers are secured, and color coded or marked.
+    """
+    given = {"cover_capacity": f"{fails_at} lb", "cover_factor": 2, "cover_secured": True, "cover_marked": True}
+
+    assert value("hole_cover_accepted", cover_weight=f"{most} lb", **given)
+    assert not value("hole_cover_accepted", cover_weight=f"{most + 1} lb", **given)
+    for missing in ("cover_secured", "cover_marked"):
+        assert not value("hole_cover_accepted", cover_weight="1 lb", **{**given, missing: False})
+    for missing in given:
+        with pytest.raises(RuleInputError, match=f"{missing} is missing"):
+            value("hole_cover_accepted", cover_weight="1 lb", **{key: given[key] for key in given if key != missing})
 
 
 def test_it_bounds_what_an_arrested_fall_may_be() -> None:

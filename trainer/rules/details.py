@@ -56,3 +56,13 @@ def scupper_depth(wall_thickness: Length, scupper_flange: Length, scupper_drip: 
     """Find the length of that sheet through the wall: the wall, the flange turned out on the roof, the drip outside."""
     depth = wall_thickness + scupper_flange + scupper_drip
     return Working(depth, ("scupper_depth", depth, "{wall_thickness} + {scupper_flange} + {scupper_drip}"))
+
+
+@rule("details", gives="corner_piece", source=GEOMETRY, limits=(above("up_wall", 0), above("onto_roof", 0)))
+def corner_piece_size(up_wall: Length, onto_roof: Length) -> Working[Length]:
+    """Find one side of the square piece for a corner: as far up the wall or curb as the flashing, and out on the roof.
+
+    How far either way is the drawing's; how an inside and an outside corner are cut is shown, not computed.
+    """
+    side = up_wall + onto_roof
+    return Working(side, ("corner_piece", side, "{up_wall} + {onto_roof}"))

@@ -365,7 +365,8 @@ SLOPE = Dimension("slope", "in per ft", inch_factor=Fraction(1, 12), places=4, m
 GAUGE = _Count("gauge", "gauge", kind=int, places=0, least=1, most=40, example="26 gauge",
                signs={"gauge": ("gauge", "calibre")}, spoken=("a sheet-metal gauge", "un calibre"))  # fmt: skip
 LOAD = Dimension("load", "psf", power=-2, inch_factor=Fraction(1, 144),
-                 units=_scales(psf=1, lb_per_ft2=1, kPa=1000 * _LB_M2, kg_per_m2=1 / (_LB_KG / _FOOT_M**2)),
+                 units=_scales(psf=1, lb_per_ft2=1, oz_per_ft2=Fraction(1, 16), kPa=1000 * _LB_M2,
+                               kg_per_m2=1 / (_LB_KG / _FOOT_M**2)),
                  spoken=("a load", "una carga"), metric="kg/m2", example="5.2 psf",
                  signs={"psf": ("psf", "lb por pie²"), "kg/m2": "kg/m²"})  # fmt: skip
 LOAD_PER_DEPTH = Dimension("load per depth", "psf per in", power=-3, inch_factor=Fraction(1, 144),
@@ -420,6 +421,7 @@ _ALIASES = {
     "hours": "h", "hour": "h", "°": "deg", "in. per ft": "in per ft", "pulg por pie": "in per ft",
     "pulg/pie": "in per ft", "gal/100 ft2": "gal per 100 ft2", "l/m2": "L/m2", "l per m2": "L per m2",
     "degf": "degF", "degc": "degC", "cuadros": "squares", "calibre": "gauge", "día": "day", "días": "days",
+    "oz per ft2": "oz/ft2",
 }  # fmt: skip
 
 

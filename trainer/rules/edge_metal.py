@@ -3,7 +3,17 @@
 from fractions import Fraction
 
 from trainer.rules.arithmetic import lapped
-from trainer.rules.dimensions import Count, Expansion, Gauge, Length, Load, LoadPerDepth, Share, TemperatureDifference
+from trainer.rules.dimensions import (
+    Count,
+    Expansion,
+    Flag,
+    Gauge,
+    Length,
+    Load,
+    LoadPerDepth,
+    Share,
+    TemperatureDifference,
+)
 from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Refusal, Source, Working, above, at_least, at_most, rule
 
 _EXPANSION = Source("linear expansion", "change of length = coefficient × length × change of temperature", "", "")
@@ -111,3 +121,24 @@ def gauge_thickness(gauge: Gauge, steel_weight: LoadPerDepth = _STEEL) -> Workin
         ("sheet_weight", weight, "table({gauge})"),
         ("thickness", weight / steel_weight, "{sheet_weight} ÷ {steel_weight}"),
     )
+
+
+@rule("edge metal", gives="thick_enough", source=DEFINITION, part="edge", limits=(above("least_thickness", 0),))
+def thickness_within(thickness: Length, least_thickness: Length) -> Working[Flag]:
+    """Say whether a sheet is as thick as the drawing or the specification asks of its metal.
+
+    Steel has gauges (`gauge_thickness`). Aluminum is ordered by its thickness: no gauge says it. Without the least
+    thickness there is no verdict.
+    """
+    enough = thickness >= least_thickness
+    return Working(enough, ("thick_enough", enough, "{thickness} ≥ {least_thickness}"))
+
+
+@rule("edge metal", gives="heavy_enough", source=DEFINITION, part="edge", limits=(above("least_sheet_weight", 0),))
+def sheet_weight_within(sheet_weight: Load, least_sheet_weight: Load) -> Working[Flag]:
+    """Say whether a sheet is as heavy by area as the drawing or the specification asks: copper is ordered so.
+
+    Copper of 16 oz weighs 16 oz, or 1 lb, to the square foot. Without the least weight there is no verdict.
+    """
+    enough = sheet_weight >= least_sheet_weight
+    return Working(enough, ("heavy_enough", enough, "{sheet_weight} ≥ {least_sheet_weight}"))

@@ -172,3 +172,15 @@ def lap_surely_short(lap: Length, limit: Length, tape_error: Length) -> Working[
     """
     short = max(limit - lap - tape_error, Fraction(0))
     return Working(short, ("surely_short", short, "max({limit} − {lap} − {tape_error}, 0)"))
+
+
+@rule(
+    "inspection",
+    gives="open_share",
+    source=DEFINITION,
+    limits=(at_least("probed", 1), at_least("probed", "open_seams")),
+)
+def open_seam_share(probed: Count, open_seams: Count) -> Working[Share]:
+    """Find the share of the seams probed that were found open. Every one of them is repaired, whatever the share."""
+    share = Fraction(open_seams, probed)
+    return Working(share, ("open_share", share, "{open_seams} ÷ {probed}"))

@@ -81,3 +81,18 @@ def stacked_load_within(total_weight: Mass, stack_area: Area, deck_load: Load) -
         ("stack_load", load, "{total_weight} ÷ {stack_area}"),
         ("load_ok", load <= deck_load, "{stack_load} ≤ {deck_load}"),
     )
+
+
+@rule("roof deck", gives="deck_ready", source=COMMON_PRACTICE, part="deck")
+def deck_ready(backed_out: Count, surface_dry: Flag, deck_clean: Flag) -> Working[Flag]:
+    """Say whether a deck may be covered: no fastener backed out, dry to the hand, swept clean.
+
+    One fastener that stands up is driven or replaced first; how dry is dry enough is also the maker's to say, and a
+    deck that is soft or rusted through is for whoever answers for the structure.
+    """
+    flat = backed_out == 0
+    return Working(
+        flat and surface_dry and deck_clean,
+        ("none_backed_out", flat, "{backed_out} ≤ 0"),
+        ("deck_ready", flat and surface_dry and deck_clean, "all({none_backed_out}; {surface_dry}; {deck_clean})"),
+    )

@@ -7,7 +7,7 @@ the competent person and the maker of the equipment come first. A number from he
 from fractions import Fraction
 
 from trainer.rules.arithmetic import up
-from trainer.rules.dimensions import Area, Count, Distance, Flag, Length, Slope
+from trainer.rules.dimensions import Area, Count, Distance, Flag, Length, Mass, Number, Slope
 from trainer.rules.registry import DEFINITION, Working, above, at_least, at_most, rule
 from trainer.rules.sources import osha
 
@@ -211,4 +211,25 @@ def warning_line_height_within(
         ("line_low_ok", low, "{line_lowest} ≥ {line_height_least}"),
         ("line_high_ok", high, "{line_highest} ≤ {line_height_most}"),
         ("line_height_ok", low and high, "all({line_low_ok}; {line_high_ok})"),
+    )
+
+
+@rule("safety", gives="cover_ok", source=osha("1926.502(i)"),
+      limits=(above("cover_weight", 0), at_least("cover_factor", 1)))  # fmt: skip
+def hole_cover_accepted(
+    cover_capacity: Mass, cover_weight: Mass, cover_factor: Number, cover_secured: Flag, cover_marked: Flag
+) -> Working[Flag]:
+    """Say whether a cover over a hole may be relied on: strong enough, secured against shifting, and marked.
+
+    `cover_weight` is everybody and everything that may be on the cover at one time, `cover_factor` how many times that
+    weight the rule of the place makes it hold, `cover_capacity` the weight it is known to hold. Each comes from the
+    competent person and the cover's maker or engineer: without any of the five there is no verdict.
+    """
+    owed = cover_weight * cover_factor
+    holds = cover_capacity >= owed
+    return Working(
+        holds and cover_secured and cover_marked,
+        ("cover_load", owed, "{cover_weight} × {cover_factor}"),
+        ("cover_holds", holds, "{cover_capacity} ≥ {cover_load}"),
+        ("cover_ok", holds and cover_secured and cover_marked, "all({cover_holds}; {cover_secured}; {cover_marked})"),
     )

@@ -225,3 +225,27 @@ def squares_opened_and_closed(
         ("squares_today", squares, "{time_left} ÷ {square_time} ↓"),
         before_rounding=(time, each),
     )
+
+
+@rule("take-off", gives="cut_share", source=DEFINITION, part="base",
+      limits=(above("gross_area", 0), at_least("gross_area", "net_area"), above("roll_width", "side_lap"),
+              above("roll_length", "end_lap")))  # fmt: skip
+def waste_to_cuts(  # noqa: PLR0917 - a rule takes the inputs it needs; callers name them
+    gross_area: Area, net_area: Area, roll_width: Length, roll_length: Length, side_lap: Length, end_lap: Length
+) -> Working[Share]:
+    """Find the share of the sheet that cuts and ends take, laps set apart: laps are owed, only the rest is waste.
+
+    Laps are counted as one side lap and one end lap to every roll, the most that whole rolls can take; 0 where they
+    explain all that is lost.
+    """
+    lost = gross_area - net_area
+    share = 1 - (roll_width - side_lap) * (roll_length - end_lap) / (roll_width * roll_length)
+    in_laps = min(gross_area * share, lost)
+    lap_text = "1 − ({roll_width} − {side_lap}) × ({roll_length} − {end_lap}) ÷ ({roll_width} × {roll_length})"
+    return Working(
+        (lost - in_laps) / gross_area,
+        ("lost_area", lost, "{gross_area} − {net_area}"),
+        ("lap_share", share, lap_text),
+        ("lap_area", in_laps, "min({gross_area} × {lap_share}, {lost_area})"),
+        ("cut_share", (lost - in_laps) / gross_area, "({lost_area} − {lap_area}) ÷ {gross_area}"),
+    )

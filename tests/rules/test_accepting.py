@@ -1,0 +1,79 @@
+"""Rules that accept or reject, corner pieces, waste by its reason: each worked by hand, at the bound and beside it."""
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from tests.rules.steps import assert_steps
+from trainer.rules import RuleInputError, get_rule
+
+SHEET = {"roll_width": "40 in", "roll_length": "100 ft", "side_lap": "4 in", "end_lap": "6 in"}
+COVER = {"cover_weight": "250 lb", "cover_factor": 3, "cover_secured": True, "cover_marked": True}
+ROWS = {
+    "a sound deck": ("deck_ready", {"backed_out": 0, "surface_dry": True, "deck_clean": True}, True),
+    "one fastener up": ("deck_ready", {"backed_out": 1, "surface_dry": True, "deck_clean": True}, False),
+    "a damp deck": ("deck_ready", {"backed_out": 0, "surface_dry": False, "deck_clean": True}, False),
+    "an unswept deck": ("deck_ready", {"backed_out": 0, "surface_dry": True, "deck_clean": False}, False),
+    "a cover that just holds": ("hole_cover_accepted", {**COVER, "cover_capacity": "750 lb"}, True),
+    "a cover a pound short": ("hole_cover_accepted", {**COVER, "cover_capacity": "749 lb"}, False),
+    "a loose cover": ("hole_cover_accepted", {**COVER, "cover_capacity": "900 lb", "cover_secured": False}, False),
+    "an unmarked cover": ("hole_cover_accepted", {**COVER, "cover_capacity": "900 lb", "cover_marked": False}, False),
+    "aluminum as thick as asked": ("thickness_within", {"thickness": "0.032 in", "least_thickness": "0.032 in"}, True),
+    "aluminum too thin": ("thickness_within", {"thickness": "0.031 in", "least_thickness": "0.032 in"}, False),
+    "copper as heavy as asked": (
+        "sheet_weight_within", {"sheet_weight": "1 psf", "least_sheet_weight": "16 oz/ft2"}, True,
+    ),
+    "copper too light": (
+        "sheet_weight_within", {"sheet_weight": "15 oz per ft2", "least_sheet_weight": "1 psf"}, False,
+    ),
+    "three of sixty": ("open_seam_share", {"probed": 60, "open_seams": 3}, Fraction(1, 20)),
+    "none open": ("open_seam_share", {"probed": 1, "open_seams": 0}, 0),
+    "all open": ("open_seam_share", {"probed": 7, "open_seams": 7}, 1),
+    "8 in up and 4 in out": ("corner_piece_size", {"up_wall": "8 in", "onto_roof": "4 in"}, 12),
+    # of 1,000 ft² the laps take 1 − 36/40 × 99.5/100, 104.5 ft²; 120 are lost, so 15.5 went into cuts
+    "more than laps": (
+        "waste_to_cuts", {**SHEET, "gross_area": "1000 ft2", "net_area": "880 ft2"}, Fraction(31, 2000),
+    ),
+    "laps alone": ("waste_to_cuts", {**SHEET, "gross_area": "1000 ft2", "net_area": "895.5 ft2"}, 0),
+    "less than laps": ("waste_to_cuts", {**SHEET, "gross_area": "1000 ft2", "net_area": "950 ft2"}, 0),
+}  # fmt: skip
+REFUSED = {
+    "a deck nobody looked at": ("deck_ready", {"surface_dry": True, "deck_clean": True}, "backed_out is missing"),
+    "a cover that must hold nothing": (
+        "hole_cover_accepted", {**COVER, "cover_capacity": 1, "cover_weight": 0},
+        "cover_weight is 0 lb; it must be more than 0",
+    ),
+    "a factor below one": (
+        "hole_cover_accepted", {**COVER, "cover_capacity": 1, "cover_factor": "0.9"},
+        "cover_factor is 0.9; it must be at least 1",
+    ),
+    "no thickness asked for": ("thickness_within", {"thickness": "0.05 in"}, "least_thickness is missing"),
+    "no weight asked for": ("sheet_weight_within", {"sheet_weight": "1 psf"}, "least_sheet_weight is missing"),
+    "more open than probed": (
+        "open_seam_share", {"probed": 4, "open_seams": 5}, r"probed is 4; it must be at least open_seams \(5\)",
+    ),
+    "nothing probed": ("open_seam_share", {"probed": 0, "open_seams": 0}, "probed is 0; it must be at least 1"),
+    "more covered than bought": (
+        "waste_to_cuts", {**SHEET, "gross_area": 9, "net_area": 10},
+        r"gross_area is 9 ft²; it must be at least net_area \(10 ft²\)",
+    ),
+    "a corner with nothing up": ("corner_piece_size", {"up_wall": 0, "onto_roof": 4}, "up_wall is 0 in"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "inputs", "value"), ROWS.values(), ids=ROWS)
+def test_it_gives_what_the_table_says(name: str, inputs: dict[str, Any], value: Any) -> None:
+    """Value, kind of value, and steps that add up."""
+    working = get_rule(name)(**inputs)
+
+    assert working.value == value
+    assert isinstance(working.value, bool) is isinstance(value, bool)
+    assert_steps(working)
+
+
+@pytest.mark.parametrize(("name", "inputs", "says"), REFUSED.values(), ids=REFUSED)
+def test_it_refuses_a_verdict(name: str, inputs: dict[str, Any], says: str) -> None:
+    """Without what only the drawing, the competent person or a look at the roof can give there is none."""
+    with pytest.raises(RuleInputError, match=says):
+        get_rule(name)(**inputs)
