@@ -89,6 +89,20 @@ SAID = {
         "least_stagger", {"upper": [Fraction(at, 100) for at in range(10_001)], "lower": [1]},
         ("upper", "10,001", "at most 10,000"), AGAIN, f"10,001; debe ser como máximo 10,000. {OTRA}",
     ),
+    "more base laps than can be read": (
+        "cap_restart",
+        {"run": "1001 ft", "overhang": 0, "starter_width": 9, "base_roll_width": 8, "base_side_lap": 2,
+         "cap_roll_width": 9, "cap_side_lap": 2, "side_lap_offset": 1},
+        ("base_roll_width", "8 in", "at least base_side_lap (2 in) + 7 in"), AGAIN,
+        f"8 pulg; debe ser por lo menos traslape lateral de la hoja base (2 pulg) + 7 pulg. {OTRA}",
+    ),
+    "more cap laps than can be read": (
+        "lap_offset",
+        {"run": "1001 ft", "overhang": 0, "starter_width": 9, "base_roll_width": 9, "base_side_lap": 2,
+         "cap_roll_width": 8, "cap_side_lap": 2},
+        ("cap_roll_width", "8 in", "at least cap_side_lap (2 in) + 7 in"), AGAIN,
+        f"8 pulg; debe ser por lo menos traslape lateral de la hoja superior (2 pulg) + 7 pulg. {OTRA}",
+    ),
     "what only the work shows": (
         "lap_offset",
         {"run": "2 ft", "overhang": 2, "starter_width": 27, "base_roll_width": 39, "base_side_lap": 1,
@@ -113,6 +127,16 @@ def test_it_says_what_is_wrong(
     assert error.text("es").partition(": ")[2] == spanish
     assert error.text() == error.text("en")
     assert error.text().endswith(mending)
+
+
+def test_it_works_at_the_most_laps_that_can_be_read() -> None:
+    """Two thousand lines of a ply are worked, one inch of deck more is not."""
+    given: dict[str, Any] = {"overhang": 0, "starter_width": 9, "base_roll_width": 8, "base_side_lap": 2,
+                             "cap_roll_width": 8, "cap_side_lap": 2}  # fmt: skip
+
+    assert get_rule("lap_offset")(run=12_000, **given).value >= 0
+    with pytest.raises(RuleInputError, match="base_roll_width is 8 in"):
+        get_rule("lap_offset")(run=12_001, **given)
 
 
 def test_it_speaks_english_where_no_spanish_was_given() -> None:

@@ -8,12 +8,13 @@ edge by `overhang`, and a high edge that is no wall by `top_overhang`, before it
 from bisect import bisect_left
 from fractions import Fraction
 
-from trainer.rules.arithmetic import lapped, root
+from trainer.rules.arithmetic import lapped, root, up
 from trainer.rules.dimensions import Count, Distance, Length, Lengths, Share
 from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Refusal, Working, above, at_least, below, rule
 from trainer.rules.sources import GEOMETRY, ufgs_membrane
 
 _ZERO = Fraction(0)
+_MOST_LINES = 2000  # of one ply; more are a slip of the pen, and nobody could read them
 _COURSES = (
     above("run", 0),
     at_least("roll_width", "side_lap", 1),
@@ -175,7 +176,11 @@ def _plies(
     cap: tuple[Fraction, Fraction],
     cap_first: Fraction,
 ) -> tuple[list[Fraction], list[Fraction]]:
-    """List the lap lines of both plies; refuse a deck on which one of them has none."""
+    """List the lap lines of both plies; refuse a deck on which one of them has none, or more than can be read."""
+    for name, (roll, lap) in (("base", base), ("cap", cap)):
+        if run > _MOST_LINES * (roll - lap):
+            least = up(run, Fraction(_MOST_LINES))
+            raise Refusal(at_least(f"{name}_roll_width", f"{name}_side_lap", least))
     base_lines = lap_lines(run, -overhang, starter, *base)
     cap_lines = lap_lines(run, _ZERO, cap_first, *cap)
     if not base_lines:
