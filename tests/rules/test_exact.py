@@ -106,3 +106,21 @@ def test_it_counts_the_distance_itself_as_near() -> None:
     assert near(exact(4), exact(63, 16), exact(1, 16))
     assert near(exact(63, 16), exact(4), exact(1, 16))
     assert not near(exact(4), exact(125, 32), exact(1, 16))
+
+
+@pytest.mark.parametrize("work", [operator.add, operator.sub, operator.mul, operator.truediv, operator.floordiv])
+def test_it_works_with_floats_on_either_side(work: Callable[[Any, Any], Any]) -> None:
+    """The standard class's own answer, whichever side the float stands on; a text is refused."""
+    assert work(exact(3, 2), 0.25) == work(Fraction(3, 2), 0.25)
+    assert work(0.25, exact(3, 2)) == work(0.25, Fraction(3, 2))
+    for sides in ((exact(3, 2), "x"), ("x", exact(3, 2))):
+        with pytest.raises(TypeError):
+            work(*sides)
+
+
+def test_it_compares_with_floats() -> None:
+    """On either side."""
+    assert exact(3, 2) == 1.5
+    assert 1.25 < exact(3, 2) < 1.75
+    assert exact(3, 2) >= 1.5
+    assert not exact(3, 2) <= 1.25

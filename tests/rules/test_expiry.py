@@ -53,3 +53,13 @@ def test_it_says_what_it_cites_without_the_day() -> None:
 def test_it_finds_every_rule_read() -> None:
     """No rule stands on a state's text that expired when it was written."""
     assert not list(stale(((name, rule.source) for name, rule in REGISTRY.items()), TODAY))
+
+
+def test_it_finds_every_stale_source() -> None:
+    """One after the other, those that hold left out."""
+    sources = [
+        ("one", CODE), ("two", COMMON_PRACTICE), ("three", CODE._replace(read_on="2020-01-01")),
+        ("four", CODE._replace(read_on="2026-11-01")), ("five", CODE),
+    ]  # fmt: skip
+
+    assert [name for name, _ in stale(sources, TODAY)] == ["one", "three", "five"]

@@ -6,7 +6,9 @@ import pytest
 
 from trainer.rules import get_rule, resolve_inputs
 from trainer.rules.contradictions import FROM_MAKER, REQUIRED
+from trainer.rules.dimensions import COUNT
 from trainer.rules.specification import ContentError, Specification, UnknownValueError, parse_specification
+from trainer.rules.words import words
 
 PATH = "lessons/specifications/test-roof/2030.toml"
 HEAD = """name = "test-roof"
@@ -428,3 +430,121 @@ def test_it_reports_every_fault_at_once() -> None:
     lines = [entry.line for entry in refused.value.problems]
     assert len(lines) == 2
     assert lines == sorted(lines)
+
+
+def test_it_gives_an_end_as_a_value_of_its_own(specification: Specification) -> None:
+    """Least, most and reading tolerance: exact values whose key says which end they are."""
+    for name, amount in (("base.side_lap.tolerance", Fraction(1, 16)), ("edge.strip_width.least", 6),
+                         ("edge.strip_width.most", 8)):  # fmt: skip
+        end = specification.lookup(name)
+        assert (end.key, end.limit) == (name, "exact")
+        assert (end.value, end.least, end.most) == (amount, amount, amount)
+    with pytest.raises(UnknownValueError) as refused:
+        specification.lookup("base.nail_spacing.least")
+    assert str(refused.value) == "base.nail_spacing is a maximum; it has no 'least'"
+
+
+def test_it_looks_in_the_part_that_is_named(specification: Specification) -> None:
+    """The same name in two parts gives two values; a value keeps whether it is the maker's."""
+    assert specification.lookup("side_lap", "cap").value == Fraction(13, 4)
+    assert specification.lookup("side_lap", "base").value == 4
+    assert specification.lookup("side_lap", "base").maker is False
+    assert specification.lookup("primer_rate", "primer").maker is True
+    assert specification.lookup("gauge").key == "gauge"
+    with pytest.raises(UnknownValueError) as refused:
+        specification.lookup("no_such_name")
+    assert str(refused.value) == (
+        "test-roof/2030 has no single value for 'no_such_name'; mend the name, or add the value"
+    )
+
+
+@pytest.mark.parametrize(
+    ("path", "refused"),
+    [
+        ("2030.toml", False), ("test-roof/2030.toml", False), ("other/2030.toml", True), ("test-roof/2031.toml", True),
+        ("lessons\\specifications\\test-roof\\2030.toml", False), ("a\\other\\2030.toml", True),
+    ],
+)  # fmt: skip
+def test_it_compares_the_head_with_the_path(path: str, refused: bool) -> None:
+    """Folder and file name are name and revision, on any system; a file by itself says nothing."""
+    if refused:
+        with pytest.raises(ContentError, match="Make them the same"):
+            parse_specification(written(), path)
+    else:
+        assert parse_specification(written(), path).label == "test-roof/2030"
+
+
+def test_it_takes_metric_units() -> None:
+    """A specification in meters reads the same values."""
+    found = parse_specification(written().replace('"imperial"', '"metric"'), PATH)
+
+    assert (found.units, found.give("roll_width", "base")) == ("metric", Fraction(315, 8))
+    assert (found.title["en"], found.title["es"]) == ("Test roof", "Techo de prueba")
+
+
+def test_it_finds_the_line_of_what_is_not_toml() -> None:
+    """The line that the reader of the file names; the first where it names none."""
+    with pytest.raises(ContentError) as refused:
+        parse_specification(HEAD + "\n[base]\nwidth = = 3\n", PATH)
+    assert [(entry.line, entry.id) for entry in refused.value.problems] == [(7, "content.E101")]
+
+
+STRAY = {
+    "a value among the parts": (
+        HEAD + '[base]\nside_lap = "4 in"\n', "content.E102", 6,
+        "base.side_lap is not a table. Write [base.side_lap] with value = …",
+    ),
+    "a range with a value": (
+        written(edge__strip_width='least = "6 in"\nmost = "8 in"\nvalue = "7 in"\nlimit = "range"\nsource = "x"'),
+        "content.E108", None, "edge.strip_width: value does not go with the limit 'range'. Write least and most.",
+    ),
+    "a range of nothing": (
+        written(edge__strip_width='least = "8 in"\nmost = "8 in"\nlimit = "range"\nsource = "x"'),
+        "content.E109", None, "edge.strip_width: least 8 in is not below most 8 in. Swap or mend them.",
+    ),
+    "a tolerance below zero": (
+        written(base__overhang=value("2 in", "exact", 'tolerance = "-1/16 in"')),
+        "content.E105", None, "base.overhang: tolerance -1/16 in is impossible for a length. Mend the number.",
+    ),
+    "a temperature's tolerance below zero": (
+        written(weather__least_temperature='value = "50 degF"\nlimit = "minimum"\nsource = "x"\nmaker = true\n'
+                                           'tolerance = "-1 degF"'),
+        "content.E105", None,
+        "weather.least_temperature: tolerance -1 degF is impossible for a temperature. Mend the number.",
+    ),
+    "past what can be": (
+        written(base__overhang=value("5281 ft", "exact")),
+        "content.E105", None, "base.overhang: value 5281 ft is impossible for a length. Mend the number.",
+    ),
+    "a key in quotes": (
+        HEAD + '"hue" = "red"\n', "content.E102", 5,
+        "hue is not a known key. Values stand in tables such as [base.side_lap].",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "problem", "line", "message"), STRAY.values(), ids=STRAY)
+def test_it_says_what_stands_where_it_should_not(text: str, problem: str, line: int | None, message: str) -> None:
+    """Id, message, and the line where that is plain."""
+    with pytest.raises(ContentError) as refused:
+        parse_specification(text, PATH)
+
+    found = [entry for entry in refused.value.problems if entry.message == message]
+    assert [entry.id for entry in found] == [problem]
+    assert line is None or found[0].line == line
+
+
+def test_it_keeps_a_temperature_below_zero() -> None:
+    """What is impossible for a length is a cold day."""
+    cold = 'value = "-5 degF"\nlimit = "minimum"\nsource = "x"\nmaker = true'
+
+    assert parse_specification(written(weather__least_temperature=cold), PATH).give("least_temperature") == -5
+
+
+def test_it_takes_a_count_without_quotes() -> None:
+    """A whole number is a count; for a length it needs its unit."""
+    text = written(common__gauge=None) + '\n[edge.rows]\nvalue = 2\nlimit = "exact"\nsource = "x"\n'
+    counts = [name for name, entry in words().items() if entry.dimension is COUNT]
+    found = parse_specification(text.replace("edge.rows", f"edge.{counts[0]}"), PATH)
+
+    assert found.give(counts[0], "edge") == 2

@@ -50,7 +50,7 @@ class Dimension:
         units: every unit that is read, each with its size in `unit` (and, for temperature, its zero).
         power: how it grows when every length grows: 1 for a length, 2 an area, 3 a volume, 0 a count.
         inch_factor: how many in, in², in³ one `unit` is; 1 where lengths do not enter.
-        kind: the Python type of a value: Fraction, int, float, bool or tuple.
+        kind: the Python type of a value: Fraction, int, bool or tuple.
         least, most: bounds no value may pass, in `unit`.
     """
 
@@ -124,7 +124,7 @@ class Dimension:
             if not math.isfinite(value):
                 raise self._unread(shown)
             value = Exact(repr(value))
-        return float(value) if self.kind is float else as_exact(value)
+        return as_exact(value)
 
     def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
         """Write a value with its unit for the reader."""

@@ -82,6 +82,6 @@ class RuleInputError(ValueError):
 class Refusal(Exception):
     """Raised inside a rule for an input that only the work itself shows to be impossible."""
 
-    def __init__(self, limit: Limit, value: Any = None) -> None:
-        self.limit, self.value = limit, value
+    def __init__(self, limit: Limit) -> None:
+        self.limit = limit
         super().__init__(limit.name)

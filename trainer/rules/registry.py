@@ -4,8 +4,8 @@ import importlib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, Generic, NamedTuple, ParamSpec, Protocol
 
-from trainer.rules.dimensions import COUNT, DISTANCE, FLAG, LENGTH, Dimension
-from trainer.rules.lengths import length_text
+from trainer.rules.dimensions import COUNT, DISTANCE, FLAG, LENGTH, Dimension, QuantityError
+from trainer.rules.lengths import LengthError, length_text
 from trainer.rules.limits import (
     RELATIONS,
     Limit,
@@ -146,7 +146,7 @@ class Rule(Generic[P, T_co]):
         try:
             working = self.function(**inputs)  # type: ignore[call-arg]
         except Refusal as refusal:
-            raise self._refused(refusal.limit, inputs, refusal.value) from None
+            raise self._refused(refusal.limit, inputs) from None
         working.inputs, working.rule = inputs, self
         return working
 
@@ -192,11 +192,10 @@ class Rule(Generic[P, T_co]):
         dimension = item.dimension
         try:
             return dimension.parse(raw) if isinstance(raw, str) else dimension.coerce(raw)
-        except ValueError as error:
+        except (LengthError, QuantityError) as error:
             what, que = dimension.spoken
-            message = getattr(error, "message", None)
-            spanish = message("es") if message else str(error)
-            raise RuleInputError(self.name, item.name, str(raw), what, str(error), spanish=(que, spanish)) from None
+            said = error.message(), error.message("es")
+            raise RuleInputError(self.name, item.name, str(raw), what, said[0], spanish=(que, said[1])) from None
 
     def _in_bounds(self, item: Input, value: Any) -> Any:
         dimension = item.dimension
