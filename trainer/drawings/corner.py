@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Annotated
 
-from trainer.drawings.canvas import THICK, THIN, Point
+from trainer.drawings.canvas import THICK, THIN, Point, text_width
 from trainer.drawings.checks import not_negative, positive
 from trainer.drawings.folding import Flap, Flat, Place, axonometric, corner_flaps, flashing_flaps
 from trainer.drawings.parts import LEAST, Area
@@ -190,7 +190,7 @@ class _Corner:
         """Where a finger points at the corner piece: on the roof, before the foot of the corner."""
         far = float(self.reach) * 0.65
         x, y = self.at(far, far, 0)
-        return x - 18, y - 14, 36, 28
+        return x - 18, max(y - 14, self.at(0, 0, 0)[1] + LEAST / 2 + 1), 36, 28
 
     def _words(self, pattern: _Pattern) -> None:
         sheet, kind, high = self.sheet, self.kind, float(self.height)
@@ -220,10 +220,14 @@ class _Pattern:
         wide = corner.first + float(corner.strip_lap)
         high = float(corner.height + corner.roof_lap)
         square = 0.0 if "corner_piece" in corner.omit else 2 * float(corner.reach)
-        self.scale = min(210 / (wide + square), 130 / max(high, square))
+        self.scale = min((RIGHT - 26 - self.left) / (wide + square), 130 / max(high, square))
         self.head = corner.sheet.bottom + 26
 
-    left = LEFT + 84
+    @property
+    def left(self) -> float:
+        """The left end of the flashing piece: far enough in for the words beside it."""
+        texts = (self.sheet.length(self.corner.height), self.sheet.length(self.corner.roof_lap))
+        return LEFT + max(84.0, *(text_width(text) + 18 for text in texts))
 
     @property
     def fold(self) -> float:
@@ -286,8 +290,9 @@ class _Pattern:
             sheet.upward(top, bend, x, sheet.dimension("flashing_height", corner.height),
                          caption=sheet.say("corner.up"), side="left", room=58)  # fmt: skip
         with sheet.part("roof_lap", (x - 16, bend, LEAST, max(low - bend, LEAST))):
+            words = sheet.say("corner.on_roof") if low - bend > 40 else ""
             sheet.upward(bend, low, x, sheet.dimension("roof_lap", corner.roof_lap),
-                         caption=sheet.say("corner.on_roof"), side="left", room=58)  # fmt: skip
+                         caption=words, side="left", room=58)  # fmt: skip
         start, end = self.at(0, high)[0], self.at(float(corner.strip_lap), high)[0]
         with sheet.part("strip_lap", (start, top - 26, end - start, LEAST)):
             sheet.across(start, end, top - 12, sheet.dimension("strip_lap", corner.strip_lap),

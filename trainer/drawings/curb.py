@@ -115,7 +115,7 @@ class _Curb:
         curb, canvas, fill = self.curb, self.sheet.canvas, self.sheet.fill("nailer")
         thick = THICK * curb.scale
         low = curb.top + thick
-        with self.sheet.part("curb", (curb.face, (low + curb.deck_top) / 2 - 8, thick, (curb.deck_top - low) / 2)):
+        with self.sheet.part("curb", (curb.face, low + 4, thick, (curb.deck_top - low) / 2)):
             canvas.rect(curb.face, low, thick, curb.deck_top - low, fill=fill, kind="cut curb")
         with self.sheet.part("nailer", (curb.face + thick, curb.top + 4, (WIDE - THICK) * curb.scale, thick)):
             canvas.rect(curb.face, curb.top, WIDE * curb.scale, thick, fill=fill, kind="cut nailer")
@@ -149,7 +149,10 @@ class _Curb:
             if "gasket" not in self.omit:
                 canvas.rect(curb.face + 8, floor - GASKET, WIDE * curb.scale * 0.85 - 8, GASKET - 1,
                             fill=self.sheet.fill("sealant"), line=0.7, kind="cut sealant")  # fmt: skip
-        with self.sheet.part("flange", (x - 16, flat - 10, curb.face - x + 14, max(self.lower - flat, LEAST))):
+        box = (x - 16, flat - 10, curb.face - x + 14, max(self.lower - flat, LEAST))
+        if self.behind:
+            box = (RIGHT - 60, flat - 12, 40, LEAST)
+        with self.sheet.part("flange", box):
             kick = (x - 4, self.lower + 3) if not self.behind else (x, self.lower)
             canvas.path([(RIGHT, flat), (x, flat), (x, self.lower - 4), kick], line=METAL, kind="line metal")
         side = curb.face + WIDE * curb.scale * 0.35

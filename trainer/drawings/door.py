@@ -99,7 +99,7 @@ class _Door:
         if self.behind:
             self._behind()
         door.plies(self.omit, self.base_above, field_last="roof_lap" in self.reverse, past=(past, -3.0))
-        box = (door.face + 16, door.top - 16, DEEP * door.scale - 20, LEAST)
+        box = (door.face + 16, door.top - 6, DEEP * door.scale - 20, LEAST)
         with self.sheet.part("under", box):
             pass
         self._sill()
@@ -133,14 +133,14 @@ class _Door:
         floor = door.top - over
         high = 14.0
         inner = door.face + DEEP * door.scale - over - 1
-        with self.sheet.part("sealant", (inner - 48, floor - 30, LEAST, LEAST)):
+        with self.sheet.part("sealant", (inner - LEAST, floor - 20, LEAST, LEAST)):
             if "sealant" not in self.omit:
                 canvas.rect(door.face + 10, floor - bed, inner - door.face - 14, bed - 0.5,
                             fill=self.sheet.fill("sealant"), line=0.6, kind="cut sealant")  # fmt: skip
         self.flat = floor - bed - METAL / 2
         if not self.behind:
             self.leg = door.face - out - 9 - door.lean(self.lower)
-        with self.sheet.part("sill", (door.face, self.flat - high - 6, inner - door.face - 52, LEAST)):
+        with self.sheet.part("sill", (door.face - 8, self.flat - high - 8, LEAST + 2, LEAST)):
             start = door.face if "leg" in self.omit else self.leg
             canvas.path([(start, self.flat), (inner, self.flat), (inner, self.flat - high)], line=METAL,
                         kind="line metal")  # fmt: skip

@@ -162,7 +162,7 @@ class _Drain:
             canvas.rect(LEFT, self.deck_top, lip - 16 - LEFT, thick, fill=fill("deck"), kind="cut deck")
         taper = [(LEFT, ROOF), edge, (flange, self.low), (flange, self.low + 4), (lip - 12, self.low + 4),
                  (lip - 12, self.deck_top), (LEFT, self.deck_top)]  # fmt: skip
-        with self.sheet.part("sump", (edge[0] + 10, self.deck_top - LEAST, 90, LEAST)):
+        with self.sheet.part("sump", (LEFT + 40, self.deck_top - LEAST, 60, LEAST)):
             canvas.path(taper, closed=True, fill=fill("insulation"), kind="cut insulation")
         self.bottom = max(self.low + DEEP * self.scale + 14, self.deck_top + thick + 6)
         pipe = self.x(1.6)
@@ -224,10 +224,10 @@ class _Drain:
             "strainer": ((x(LIP) + 6, self.low - 2.2 * self.scale - 20), (x(LIP) - 14, 50)),
         }
         places = {
-            "base": (LEFT + 30, LEFT + 82),
-            "cap": (LEFT + 60, LEFT + 108),
-            "drain_sheet": (x(float(self.square) / 4 + FLANGE / 2), LEFT + 134),
-            "bed": (x(FLANGE) + 6, LEFT + 160),
+            "base": (LEFT + 30, LEFT + 78),
+            "cap": (LEFT + 60, LEFT + 100),
+            "drain_sheet": (x(float(self.square) / 4 + FLANGE / 2), LEFT + 122),
+            "bed": (x(FLANGE) + 6, LEFT + 144),
         }
         for name, laid in self.laid.items():
             spot, at = places[name]

@@ -132,9 +132,10 @@ class _Pipe:
         for name in self.order():
             self._lay(name)
         self._clamp()
-        self.low = low
+        self.low, self.deck_low = low, low + 10
 
     low: float = 0.0
+    deck_low: float = 0.0
 
     def order(self) -> list[str]:
         """The layers in their order on this roof, what is left out as well."""
@@ -164,7 +165,7 @@ class _Pipe:
             "base": (LEFT, high, max(half, LEAST), LEAST),
             "cap": (LEFT + half, high, max(half, LEAST), LEAST),
             "patch": (LEFT + patch, high, max(flange - patch, LEAST), LEAST),
-            "bed": (self.side - LEAST - 2, self.roof - 14, LEAST, LEAST),
+            "bed": (2 * MIDDLE - self.side + 2, self.roof - 14, LEAST, LEAST),
             "collar": (self.side - 14, TOP + 36, LEAST, max(self.finished - TOP - 66, LEAST)),
         }
         material, start, end, thick = ends[name]
@@ -216,25 +217,25 @@ class _Pipe:
         """Number the layers on the right side, in the order in which they are laid."""
         sheet, ground = self.sheet, Ground(self.line, MIDDLE)
         right = 2 * MIDDLE - self.side
-        row = self.finished - 44
+        row = self.finished - 35
         keys = {name: f"pipe.{name}_under" if name in self.reverse else f"pipe.{name}" for name in PARTS}
         keys["deck"] = "deck"
         spots: dict[str, tuple[Point, Point]] = {}
-        for index, name in enumerate(("cap", "base", "deck")):
-            x = RIGHT - 12 - index * 23.0
-            depth = (x, self.roof + 5) if name == "deck" else middle(self.laid[name], ground, RIGHT - x)
-            spots[name] = (depth, (x, row))
+        spots["deck"] = ((LEFT + 12, self.roof + 5), (LEFT + 12, self.deck_low - 8))
+        for index, name in enumerate(("cap", "base")):
+            x = RIGHT - 12 - index * 21.0
+            spots[name] = (middle(self.laid[name], ground, RIGHT - x), (x, row))
         for index, name in enumerate(("bed", "patch")):
             if name in self.laid:
-                x = right + 14 + index * 23
+                x = right + 13 + index * 21
                 target = min(x, right + float(self.flange) * self.scale - 4)
                 spots[name] = (middle(self.laid[name], ground, RIGHT - target), (x, row))
         column = RIGHT - 12
         beside = min(TOP + 50, row - 22)
         spots["collar"] = ((right + METAL / 2, max(beside, TOP + 25)), (column - 44, beside))
-        spots["clamp"] = ((right + METAL + 3, TOP + 13), (column, TOP + 13))
-        spots["sealant"] = ((right + 3, TOP - 3), (column, TOP - 8))
-        spots["pipe"] = ((right - 8, TOP - 14), (column, TOP - 30))
+        spots["clamp"] = ((right + METAL + 3, TOP + 13), (column, TOP + 6))
+        spots["sealant"] = ((right + 3, TOP - 3), (column, TOP - 14))
+        spots["pipe"] = ((right - 8, TOP - 14), (column, TOP - 34))
         for name in ["deck", "pipe", *self.order(), "clamp", "sealant"]:
             if name not in self.omit:
                 sheet.callout(*spots[name], sheet.say(keys[name]))

@@ -21,7 +21,7 @@ MIDDLE = (LEFT + RIGHT) / 2
 TOP = 78.0
 METAL, BED = 3.0, 2.6
 # How far the pocket's flange lies on the roof, how far the strip passes it, how much roof is seen, inches.
-FLANGE, STRIP, FIELD = 4.0, 2.0, 2.6
+FLANGE, STRIP, FIELD = 4.0, 2.0, 3.2
 # How much higher the filler stands at the post than at the rim, inches.
 CROWN = 0.5
 
@@ -155,12 +155,12 @@ class _Pocket:
             "strip": ("strip", strip, close, PLY),
             "cap": ("cap", 0.0, close, PLY),
         }
-        high, half = self.roof - 26, max(strip / 2, LEAST)
+        high, half = self.roof - 26, strip / 2
         boxes = {
             "base": (LEFT, high, half, LEAST),
             "cap": (LEFT + half, high, half, LEAST),
-            "strip": (max(LEFT + strip, LEFT + 2 * half), high, max(flange - strip, LEAST), LEAST),
-            "bed": (self.side - LEAST - 2, self.roof - 14, LEAST, LEAST),
+            "strip": (LEFT + strip, high, max(flange - strip, LEAST), LEAST),
+            "bed": (2 * MIDDLE - self.side + 2, self.roof - 14, LEAST, LEAST),
             "pocket": (2 * MIDDLE - self.side - 10, TOP + 4, LEAST, max(self.finished - TOP - 34, LEAST)),
         }
         material, start, end, thick = ends[name]
@@ -208,17 +208,17 @@ class _Pocket:
         row, column = self.roof - 50, RIGHT - 12
         half = float(self.post) / 2 * self.scale
         spots: dict[str, tuple[Point, Point]] = {}
-        for index, name in enumerate(("cap", "base", "deck")):
-            x = RIGHT - 12 - index * 22.0
-            depth = (x, self.roof + 5) if name == "deck" else middle(self.laid[name], ground, RIGHT - x)
-            spots[name] = (depth, (x, row))
+        spots["deck"] = ((LEFT + 12, self.roof + 5), (LEFT + 12, self.low + 4))
+        for index, name in enumerate(("cap", "base")):
+            x = RIGHT - 12 - index * 21.0
+            spots[name] = (middle(self.laid[name], ground, RIGHT - x), (x, row))
         for index, name in enumerate(("bed", "strip")):
             if name in self.laid:
-                x = right + 14 + index * 22
+                x = right + 13 + index * 21
                 spots[name] = (middle(self.laid[name], ground, RIGHT - x), (x, row))
-        spots["pocket"] = ((right + METAL / 2, TOP + 6), (column, TOP - 2))
-        spots["filler"] = ((right - 10, TOP + 5), (column, TOP - 24))
-        spots["post"] = ((MIDDLE + half - 4, TOP - 34), (column, TOP - 46))
+        spots["pocket"] = ((self.side - METAL / 2, TOP + 6), (self.side - 24, TOP + 14))
+        spots["filler"] = ((right - 10, TOP + 5), (column, TOP - 30))
+        spots["post"] = ((MIDDLE + half - 4, TOP - 34), (column, TOP - 51))
         spots["grout"] = ((self.side + 10, self.roof - 6), (self.side - 18, self.low + 2))
         depth_text = sheet.dimension("filler_depth", self.depth)
         for name in ("deck", "post", *self.order(), "grout", "filler"):

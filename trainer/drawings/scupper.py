@@ -99,7 +99,8 @@ class _Scupper:
     @property
     def roof(self) -> float:
         """What the base sheet lies on: the deck, and the bottom of the opening."""
-        return self.head + (float(self.height + self.flange) + OVER) * self.scale
+        over = max((float(self.flange) + OVER) * self.scale, 54)
+        return self.head + float(self.height) * self.scale + over
 
     head = 44.0
 
@@ -147,8 +148,8 @@ class _Scupper:
             "base": (LEFT, high, first / 2, LEAST),
             "cap": (LEFT + first / 2, high, first / 2, LEAST),
             "strip": (LEFT + first, high, max(LEFT + inner - LEFT - first, LEAST), LEAST),
-            "bed": (self.face - LEAST - 6, self.roof - 14, LEAST, LEAST),
-            "box": (self.face + 10, self.roof - 20, float(self.thickness) * self.scale - 20, LEAST),
+            "bed": (self.face + 4, self.roof - 14, LEAST, LEAST),
+            "box": (self.face + 34, self.roof - 20, max(float(self.thickness) * self.scale - 44, LEAST), LEAST),
         }
         for name in self.order():
             material, start, end, thick = ends[name]
@@ -212,12 +213,13 @@ class _Scupper:
                          tops=(row - 40, row - 40), below=True)  # fmt: skip
             self.low = row + 2 * LEADING
         sheet.dimension("wall_thickness", self.thickness)
-        sheet.water((LEFT + 6, self.roof - 74), (LEFT + 54, self.roof - 74))
+        if self.face - 44 > LEFT + 76:
+            sheet.water((LEFT + 6, self.roof - 74), (LEFT + 54, self.roof - 74))
 
     def words(self) -> None:
         """Number the layers in the order in which they are laid."""
         sheet, ground = self.sheet, self.floor.ground
-        row, inner = self.roof - 46, self.face - LEFT - float(self.flange) * self.scale
+        row, inner = self.roof - 42, self.face - LEFT - float(self.flange) * self.scale
         places = {"cap": 12.0, "base": 36.0, "strip": max(inner - 10, 84.0), "bed": max(inner + 18, 108.0)}
         spots: dict[str, tuple[Point, Point]] = {"deck": ((LEFT + 60, self.roof + 5), (LEFT + 60, row))}
         for name, place in places.items():

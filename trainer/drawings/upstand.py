@@ -174,6 +174,8 @@ class Upstand:
         """Draw the cant strip in the angle, or keep its place."""
         side = max(float(self.cant) * self.scale, LEAST)
         box = (self.face - side * 0.6, self.roof - side * 0.55, side * 0.6, side * 0.55)
+        if not self.cant:
+            box = (self.face - 8, self.roof - LEAST, LEAST, LEAST)
         with self.sheet.part("cant", box):
             if self.cant:
                 corner = (self.face, self.roof)
@@ -197,15 +199,18 @@ class Upstand:
         self.sheet.canvas.line(ends[0], ends[1], width=THICK, kind="nail")
         self.sheet.canvas.line(head, tip, width=1.6, kind="nail")
 
-    def dimensions(self) -> None:
-        """Dimension the flashing's height beside it, and its laps on the roof below the deck."""
+    def dimensions(self, until: float | None = None) -> None:
+        """Dimension the flashing's height beside it, with words up to `until`, and its laps below the deck."""
         sheet, x = self.sheet, LEFT + 12
         edge = self.face - self.stack.height(self.flashing_top) - 8
         with sheet.part("height", (x - 12, self.top, LEAST, self.finished - self.top)):
             sheet.upward(self.top, self.finished, x, "", tops=(edge, x))
             text = sheet.dimension("flashing_height", self.height)
             room = self.finished - self.top
-            words = wrap(sheet.label("flashing_height"), 88 if room > 115 else 150) if room > 78 else []
+            wide = (self.face - 60 if until is None else until) - x - 6
+            words = wrap(sheet.label("flashing_height"), min(88 if room > 115 else 150, wide)) if room > 78 else []
+            if len(words) * LEADING > room - 70:
+                words = []
             lines = [*words, text]
             for index, line in enumerate(lines):
                 sheet.canvas.text((x + 6, self.top + 17 + index * LEADING), line, kind="dim", clear=True)

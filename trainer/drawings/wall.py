@@ -125,7 +125,8 @@ class _Wall:
         if not self.behind:
             self._counterflashing()
         self._sealant()
-        wall.dimensions()
+        nearest = min(self.leg, wall.face - self.out - 6)
+        wall.dimensions(until=nearest - (100 if "counterflashing" not in self.omit else 10))
         if "counterflashing" not in self.omit:
             self._cover()
         _Words(self).write()
@@ -133,7 +134,7 @@ class _Wall:
     def _primer(self) -> None:
         wall = self.wall
         start = wall.ground.at(wall.cant_top)[1]
-        box = (wall.face + 2, max(start - 44, wall.top + LEAST), LEAST, 40)
+        box = (wall.face + 2, max(start - (44 if wall.cant else 70), wall.top + LEAST), LEAST, 40)
         if "primer" in self.omit:
             with self.sheet.part("primer", box):
                 return
@@ -157,7 +158,8 @@ class _Wall:
         under = wall.stack.height(wall.flashing_top - 1)
         out = under + (GAP + METAL if self.behind else 12 + wall.lean(self.lower))
         self.leg = face - out + METAL / 2
-        with self.sheet.part("counterflashing", (face - out - 16, self.lower - 30, LEAST, 36)):
+        low = max(self.lower - 30, wall.top + LEAST)
+        with self.sheet.part("counterflashing", (face - out - 16, low, LEAST, max(self.lower + 6 - low, LEAST))):
             if "counterflashing" in self.omit:
                 return
             x = self.leg
@@ -188,8 +190,11 @@ class _Wall:
         sheet, wall = self.sheet, self.wall
         nearest = min(self.leg, wall.face - self.out - 6)
         x, edge = nearest - 26, nearest - 10
-        sheet.upward(wall.top, self.lower, x, sheet.dimension("counterflashing_cover", self.cover),
-                     caption=sheet.label("counterflashing_cover"), tops=(x, edge), side="left", room=70)  # fmt: skip
+        tall = wall.finished - wall.top > 115
+        cover = sheet.dimension("counterflashing_cover", self.cover)
+        sheet.upward(wall.top, self.lower, x, cover if tall else "",
+                     caption=sheet.label("counterflashing_cover") if tall else "",
+                     tops=(x, edge), side="left", room=70)  # fmt: skip
 
 
 class _Words:
@@ -246,7 +251,11 @@ class _Words:
         y = min(max(self.column.get("counterflashing", (0.0, 0.0))[1], drawn.groove + 10), drawn.lower - 6)
         target = (drawn.leg, y)
         key = "counterflashing_behind" if drawn.behind else "counterflashing_over"
-        self._beside("counterflashing", target, lambda: self.sheet.say(key))
+
+        def text() -> str:
+            return self.sheet.say(key, cover=self.sheet.dimension("counterflashing_cover", drawn.cover))
+
+        self._beside("counterflashing", target, text)
 
     def _above(self, name: str, target: Point, text: str) -> None:
         self.sheet.callout(target, (target[0], self.row), text)
