@@ -15,6 +15,7 @@ from trainer.drawings import DRAWINGS, Drawing, draw
 #   last course: 482 - (26 1/4 + 12 x 35 3/8) + 4 = 35 1/4
 #   pieces over 64 ft: (768 - 4) / 116 = 6.6, so 7; the last is 768 - 6 x 116 = 72
 #   collar sheet: 3 + 2 x 4 = 11; scupper box: 9 + 4 + 1 = 14
+#   slope: 0.25 / 12 = 2.083 %
 #   nails over 10 ft: 21 at 0, 6 ... 120 and 20 at 3, 9 ... 117 (arithmetic on UFGS 07600, 3.1.15)
 DERIVED: list[tuple[str, dict[str, object], str, str]] = [
     ("roof_plan", {**PLAN, **CAP, "run": "40 ft"}, "courses", "14"),
@@ -37,6 +38,7 @@ DERIVED: list[tuple[str, dict[str, object], str, str]] = [
     ("metal_run", {**METAL, "edge": "64 ft"}, "metal_pieces", "7"),
     ("metal_run", {**METAL, "edge": "64 ft"}, "last_metal_piece", "6 ft"),
     ("tape", {"reading": "24 9/16 in"}, "reading", "2 ft 9/16 in"),
+    ("slope_and_water", {"run": "24 ft", "slope": "0.25 in per ft"}, "slope_percent", "2.08 %"),
     ("pipe_collar", {**PIPE, "pipe_diameter": 3}, "collar_size", "11 in"),
     ("scupper", {**SCUPPER, "wall_thickness": 9}, "scupper_depth", "1 ft 2 in"),
 ]
