@@ -12,7 +12,7 @@ from trainer.rules.fastening import nails_along, nails_around, nails_two_rows, n
 from trainer.rules.laps import end_lap_marks, pieces_in_course
 from trainer.rules.layout import cap_restart, chalk_lines, course_count, lap_offset, last_course_width
 from trainer.rules.sealant import bead_yield, cartridges
-from trainer.rules.take_off import cut_list, rolls_for_roof
+from trainer.rules.take_off import cut_list, rolls_for_roof, split_by_course
 
 
 def tape(least: int, most: int) -> st.SearchStrategy[Fraction]:
@@ -195,3 +195,19 @@ def test_it_buys_cartridges_that_reach(
     needed = edge * beads * (1 + waste)
 
     assert (count - 1) * each < needed <= count * each
+
+
+@given(tape(1, 8000), tape(240, 800), tape(0, 12), st.integers(1, 9))
+@INVARIANT
+def test_it_splits_a_cut_list_by_course(length: Fraction, roll: Fraction, lap: Fraction, courses: int) -> None:
+    """Every course reaches its length, none has a piece too many, and together they are the list."""
+    pieces = cut_list.work(
+        length=length, courses=courses, roll_length=roll, end_lap=lap, end_lap_stagger=Fraction(36)
+    ).value  # fmt: skip
+    split = split_by_course(pieces, length, lap)
+
+    assert len(split) == courses
+    assert sum(split, ()) == pieces
+    for course in split:
+        assert sum(course) - (len(course) - 1) * lap >= length
+        assert sum(course[:-1], Fraction(0)) - (len(course) - 2) * lap < length or len(course) == 1

@@ -10,6 +10,7 @@ from trainer.rules.sources import GEOMETRY, ufgs_membrane
 
 MOST_PIECES = 10_000  # of one cut list: 60 miles of sheet from common rolls; a longer one is a slip of the pen
 _SQUARE_INCHES = 144
+_ZERO = Fraction(0)
 _PIECES = (
     above("length", 0),
     at_least("courses", 1),
@@ -40,6 +41,22 @@ def _cut_pieces(
         raise Refusal(at_most("courses", MOST_PIECES // longest))
     full, short = (_course_pieces(length, first, roll, lap) for first in (roll, short_first))
     return tuple(piece for course in range(courses) for piece in (short if course % 2 else full))
+
+
+def split_by_course(
+    pieces: tuple[Fraction, ...], length: Fraction, end_lap: Fraction
+) -> tuple[tuple[Fraction, ...], ...]:
+    """Split a cut list into its courses, in laying order: a course ends where its pieces, lapped, reach its length."""
+    courses: list[tuple[Fraction, ...]] = []
+    course: list[Fraction] = []
+    reach = _ZERO
+    for piece in pieces:
+        reach += piece - end_lap if course else piece
+        course.append(piece)
+        if reach >= length:
+            courses.append(tuple(course))
+            course, reach = [], _ZERO
+    return tuple(courses)
 
 
 def _short_first(length: Fraction, roll: Fraction, stagger: Fraction) -> tuple[str, Fraction, str]:

@@ -362,6 +362,18 @@ def test_it_shortens_a_list_that_nobody_would_read(client: Client, adoption: Ado
     assert f"and {int(answer(page).replace(',', '')) - 200:,} more".replace(",", "") in page.replace(",", "")
 
 
+def test_it_tells_where_each_course_of_a_cut_list_begins(client: Client, foreman: Member, adoption: Adoption) -> None:
+    """Three courses of two pieces: each first piece bears its course's number, in the reader's language."""
+    page = read(client, "cut_list/", length="92 ft 7 in", courses="3")
+    entries = re.findall(r"<li>(.*?)</li>", page.partition('<ol class="entries">')[2].partition("</ol>")[0])
+
+    assert [re.findall(r"course (\d+)", entry) for entry in entries] == [["1"], [], ["2"], [], ["3"], []]
+    assert entries[0].endswith("65 ft 6 in")
+    assert "course" not in read(client, "chalk_lines/", run="24 ft 6 in").partition('class="entries"')[2][:400]
+    in_spanish(foreman)
+    assert "hilera 2</span>" in read(client, "cut_list/", length="92 ft 7 in", courses="3")
+
+
 @pytest.mark.parametrize(
     ("path", "data", "most"),
     [

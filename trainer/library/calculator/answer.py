@@ -1,8 +1,9 @@
 """The answer of a rule as a page shows it: the value in words, the steps, and the drawing where one fits."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from django.utils.translation import gettext
 
@@ -12,6 +13,7 @@ from trainer.rules.dimensions import COUNT, DISTANCE, LENGTH, Dimension, decimal
 from trainer.rules.lengths import length_text
 from trainer.rules.registry import Rule, Working, get_rule
 from trainer.rules.specification import Specification
+from trainer.rules.take_off import split_by_course
 from trainer.rules.words import LONGEST_LIST, label, steps_text
 
 MOST_ENTRIES: Final = 200  # of a list of lengths; a longer one is told by its number
@@ -39,6 +41,13 @@ DRAWN: Final[dict[str, tuple[str, str]]] = {
 }
 
 
+class Entry(NamedTuple):
+    """One length of a list; `course` is the number of the course that it begins, 0 where it begins none."""
+
+    text: str
+    course: int = 0
+
+
 @dataclass(frozen=True)
 class Answer:
     """What a rule gave, in words.
@@ -56,7 +65,7 @@ class Answer:
     text: str
     other: str
     exact: str
-    entries: tuple[str, ...]
+    entries: tuple[Entry, ...]
     left_out: int
     steps: list[dict[str, Any]]
     rounds_up: bool
@@ -82,13 +91,27 @@ def answer_of(
         text=_text(rule.result, working.value, units, language),
         other=_other(rule.result, working.value, units, language),
         exact=_exact(working),
-        entries=tuple(length_text(entry, units=units, language=language) for entry in entries[:MOST_ENTRIES]),
+        entries=tuple(_entries(working, entries, units, language)),
         left_out=max(len(entries) - MOST_ENTRIES, 0),
         steps=steps,
         rounds_up="↑" in how,
         rounds_down="↓" in how,
         drawing=_drawing(working, specification, part, units, language),
     )
+
+
+def _entries(working: Working[Any], lengths: tuple[Any, ...], units: str, language: str) -> Iterator[Entry]:
+    """Write out the lengths of a list; those of a cut list with the courses that they begin."""
+    begins: dict[int, int] = {}
+    if working.rule is not None and working.rule.name == "cut_list":
+        at = 0
+        for number, course in enumerate(
+            split_by_course(lengths, working.inputs["length"], working.inputs["end_lap"]), 1
+        ):
+            begins[at] = number
+            at += len(course)
+    for at, length in enumerate(lengths[:MOST_ENTRIES]):
+        yield Entry(length_text(length, units=units, language=language), begins.get(at, 0))
 
 
 def _shortened(text: str) -> str:
