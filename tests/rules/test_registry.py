@@ -246,11 +246,31 @@ def test_it_works_out_an_input_that_another_rule_gives() -> None:
 
 
 def test_it_imports_without_heavy_modules() -> None:
-    """Importing the rules loads neither Django nor numpy, pint or tomllib."""
+    """Importing the rules loads neither Django nor numpy, pint or tomllib, nor what only errors or files need."""
+    heavy = {
+        "django", "numpy", "scipy", "pint", "tomllib", "inspect", "dataclasses", "difflib", "pathlib", "json",
+        "logging", "asyncio", "random",
+    }  # fmt: skip
+    code = f"import sys, trainer.rules\nprint(sorted({heavy} & {{name.partition('.')[0] for name in sys.modules}}))"
+    bare = [sys.executable, "-S", "-c", code]  # -S: what a site's own start-up files import says nothing of the rules
+    found = subprocess.run(bare, capture_output=True, text=True, check=True)
+
+    assert found.stdout.strip() == "[]"
+
+
+def test_it_loads_no_topic_before_one_is_asked_for() -> None:
+    """Topics, the table of words and the parser of specifications load on first use."""
     code = (
         "import sys, trainer.rules\n"
-        "print(sorted({'django', 'numpy', 'pint', 'tomllib'} & {name.partition('.')[0] for name in sys.modules}))"
+        "print(sorted(name for name in sys.modules if name.startswith('trainer.rules.')))\n"
+        "trainer.rules.get_rule('net_area')\n"
+        "print('trainer.rules.take_off' in sys.modules)"
     )
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
 
-    assert found.stdout.strip() == "[]"
+    assert found.stdout.splitlines() == [
+        str([f"trainer.rules.{name}" for name in (
+            "dimensions", "exact", "lengths", "limits", "registry", "words", "working",
+        )]),
+        "True",
+    ]  # fmt: skip
