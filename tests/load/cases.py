@@ -31,11 +31,12 @@ Calls = list[tuple[Callable[..., Any], dict[str, Any]]]
 
 
 class Cost(NamedTuple):
-    """Processor seconds of cases made, answered and judged; of the bare rule calls behind them; how many those are."""
+    """Processor seconds of cases made, answered and judged, and of their bare rule calls; how many calls and answers."""
 
     whole: float
     bare: float
     calls: int
+    answers: int
 
 
 def newest_of(name: str) -> Path:
@@ -64,15 +65,17 @@ def cases(pairs: list[Pair], seed: str) -> Iterator[Case]:
             yield make_case(question, specification, f"{seed} {number}")
 
 
-def answer_all(pairs: list[Pair], seed: str) -> None:
-    """Make cases; answer each right, and wrong with every mistake of its own; judge every answer."""
-    chance = random.Random(7)
+def answer_all(pairs: list[Pair], seed: str) -> int:
+    """Make cases; answer each right, and wrong with every mistake of its own; judge every answer; give their number."""
+    chance, answers = random.Random(7), 0
     for case in cases(pairs, seed):
+        answers += 1 + max(len(case.mistakes), 1)
         _ = judge(case, right_response(case), "en").right
         for mistake in case.mistakes:
             _ = judge(case, {"text": mistake.shown["en"]}, "en").codes
         if not case.mistakes:
             _ = judge(case, wrong_response(case, chance), "en").codes
+    return answers
 
 
 def show_all(pairs: list[Pair], seed: str) -> None:
@@ -117,8 +120,8 @@ def cost(pairs: list[Pair], run: int) -> Cost:
     """Give what the cases of these questions cost; no seed is used twice, so that nothing can be remembered."""
     calls: Calls = []
     with noted(calls):
-        answer_all(pairs, f"noted {run}")
-    return Cost(seconds(answer_all, pairs, f"timed {run}"), seconds(again, calls), len(calls))
+        answers = answer_all(pairs, f"noted {run}")
+    return Cost(seconds(answer_all, pairs, f"timed {run}"), seconds(again, calls), len(calls), answers)
 
 
 def main() -> None:
@@ -147,7 +150,7 @@ def _line(name: str, questions: int, costs: list[Cost]) -> None:
         bare = statistics.median(one.bare for one in costs)
         ratio = statistics.median(one.whole / one.bare for one in costs)
         beside = f"; their {costs[0].calls / made:.1f} bare rule calls each {made / bare:,.0f}, ratio {ratio:.1f}"
-    print(f"  {name} ({questions} questions): {made / whole:,.0f}{beside}")
+    print(f"  {name} ({questions} questions): {made / whole:,.0f}, {costs[0].answers / whole:,.0f} answers{beside}")
 
 
 if __name__ == "__main__":
