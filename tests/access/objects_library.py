@@ -7,6 +7,7 @@ from typing import Any
 
 from tests.access.world import World
 from tests.library.folder import NEW, OLD, SLUG, SPECIFICATION, write_folder
+from tests.library.photo import add_photo
 from trainer.library import queries, services
 
 
@@ -18,7 +19,9 @@ def make(world: World) -> dict[str, Any]:
     if adopted is None or newer is None:
         raise ValueError(f"the lessons folder holds no revisions {OLD} and {NEW} of {SPECIFICATION}")
     services.adopt_specification(company=world.company, revision=adopted, on=date(2024, 1, 1))
+    photo = add_photo(world.company, world.members["trainer"].account)
     return {
+        "photo": photo,
         "module_slug": SLUG,
         "module_version": queries.current_module(SLUG),
         "question_stem": "exposure",

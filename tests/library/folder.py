@@ -34,6 +34,9 @@ A side lap is at least {{ base.side_lap }}. See [the sum](#on-one-screen), the [
 ::: drawing side_lap part=base show=exposure
 :::
 
+::: photo side-lap
+:::
+
 ## On one screen
 
 1. Lap {{ base.side_lap }}.
@@ -49,6 +52,9 @@ Un traslape lateral mide al menos {{ base.side_lap }}. Vea [el resumen](#en-una-
     Quédese detrás de la línea de advertencia.
 
 ::: drawing side_lap part=base show=exposure
+:::
+
+::: photo side-lap
 :::
 
 ## En una pantalla

@@ -209,7 +209,8 @@ def test_it_never_puts_a_drawing_at_a_forged_marker(
         pytest.param('::: drawing side_lap part="base\n:::', "quotation mark", id="open quotation mark"),
         pytest.param("::: drawing side_lap part=base\ntext\n:::", "no text of its own", id="text inside"),
         pytest.param("::: drawing side_lap part=base\n", "not closed", id="not closed"),
-        pytest.param("::: photo x\n:::", "no drawing block", id="another block"),
+        pytest.param("::: video x\n:::", "no drawing block", id="another block"),
+        pytest.param("::: photo Big_Name\n:::", "small letters", id="a photo's name"),
         pytest.param("::: drawing side_lap part=base show=a show=b\n:::", "one value", id="an input twice"),
     ],
 )

@@ -15,7 +15,11 @@ _TITLE: Final = re.compile(r"\s*#\s+(?P<title>.+?)\s*#*\s*(?:\n|\Z)")
 _BLOCK: Final = re.compile(r"^:::[ \t]*(?P<head>.*?)[ \t]*\n(?P<body>.*?)^:::[ \t]*$", re.MULTILINE | re.DOTALL)
 _OPEN: Final = re.compile(r"^:::", re.MULTILINE)
 _NAME: Final = re.compile(r"[a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*){0,2}")
-_HOW: Final = 'write ::: drawing NAME input=value input="24 ft 6 in" part=base, and ::: on the next line'
+_PLACE: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+_PHOTO: Final = re.compile(r"^:::[ \t]*photo[ \t]+(\S+)[ \t]*$", re.MULTILINE)
+_HOW: Final = (
+    'write ::: drawing NAME input=value input="24 ft 6 in" part=base, or ::: photo NAME, and ::: on the next line'
+)
 
 
 @dataclass(frozen=True)
@@ -29,14 +33,22 @@ class DrawingBlock:
 
 
 @dataclass(frozen=True)
+class PhotoBlock:
+    """A `::: photo` block: a place for a company's own pictures, by its name."""
+
+    place: str
+    line: int
+
+
+@dataclass(frozen=True)
 class LessonSource:
-    """A lesson read but not filled; `text` holds a marker, made by the caller's function, where each drawing stands."""
+    """A lesson read but not filled; `text` holds a marker, made by the caller's function, where each block stands."""
 
     path: str
     title: str
     text: str
     first_line: int
-    drawings: tuple[DrawingBlock, ...]
+    blocks: tuple[DrawingBlock | PhotoBlock, ...]
 
 
 def read_lesson(source: str, path: str, marker: Callable[[int], str]) -> LessonSource:
@@ -45,7 +57,7 @@ def read_lesson(source: str, path: str, marker: Callable[[int], str]) -> LessonS
     Args:
         source: The file's text.
         path: Named in problems.
-        marker: Gives the text that stands in the place of drawing number 0, 1, …
+        marker: Gives the text that stands in the place of block number 0, 1, …
 
     Raises:
         ContentError: There is no title, or a block that cannot be read.
@@ -54,21 +66,19 @@ def read_lesson(source: str, path: str, marker: Callable[[int], str]) -> LessonS
     title = _TITLE.match(source)
     if title is None:
         raise ContentError([Problem(path, 1, "content.E401", "the lesson has no title; begin it with # and its title")])
-    drawings: list[DrawingBlock] = []
+    blocks: list[DrawingBlock | PhotoBlock] = []
 
     def place(match: re.Match[str]) -> str:
-        drawings.append(_block(match, path, source.count("\n", 0, match.start()) + 1))
+        blocks.append(_block(match, path, source.count("\n", 0, match.start()) + 1))
         lines = match[0].count("\n") - 1  # the same number of lines, so that problems name the right one
-        return f"\n{marker(len(drawings) - 1)}\n" + "\n" * max(0, lines - 1)
+        return f"\n{marker(len(blocks) - 1)}\n" + "\n" * max(0, lines - 1)
 
     text = _BLOCK.sub(place, source)
     left = _OPEN.search(text)
     if left is not None:
         line = text.count("\n", 0, left.start()) + 1
         raise ContentError([Problem(path, line, "content.E402", f"a ::: block is not closed; {_HOW}")])
-    return LessonSource(
-        path, title["title"], text[title.end() :], text.count("\n", 0, title.end()) + 1, tuple(drawings)
-    )
+    return LessonSource(path, title["title"], text[title.end() :], text.count("\n", 0, title.end()) + 1, tuple(blocks))
 
 
 def _problem(lesson: LessonSource, offset: int, code: str, message: str) -> Problem:
@@ -76,7 +86,7 @@ def _problem(lesson: LessonSource, offset: int, code: str, message: str) -> Prob
     return Problem(lesson.path, line, f"content.{code}", message)
 
 
-def _block(match: re.Match[str], path: str, line: int) -> DrawingBlock:
+def _block(match: re.Match[str], path: str, line: int) -> DrawingBlock | PhotoBlock:
     def refuse(message: str) -> ContentError:
         return ContentError([Problem(path, line, "content.E402", f"{message}; {_HOW}")])
 
@@ -84,10 +94,14 @@ def _block(match: re.Match[str], path: str, line: int) -> DrawingBlock:
         words = shlex.split(match["head"])
     except ValueError:
         raise refuse("a quotation mark is not closed") from None
-    if len(words) < 2 or words[0] != "drawing":
+    if len(words) < 2 or words[0] not in ("drawing", "photo"):
         raise refuse(f'":::{" " if match["head"] else ""}{match["head"]}" is no drawing block')
     if match["body"].strip():
-        raise refuse("a drawing block holds no text of its own")
+        raise refuse(f"a {words[0]} block holds no text of its own")
+    if words[0] == "photo":
+        if len(words) > 2 or not _PLACE.fullmatch(words[1]):
+            raise refuse("a photo block has one name, of small letters, digits and hyphens")
+        return PhotoBlock(words[1], line)
     inputs: dict[str, str] = {}
     for word in words[2:]:
         name, equals, value = word.partition("=")
@@ -96,6 +110,11 @@ def _block(match: re.Match[str], path: str, line: int) -> DrawingBlock:
         inputs[name] = value
     part = inputs.pop("part", None)
     return DrawingBlock(words[1], inputs, part, line)
+
+
+def photo_places(source: str) -> list[str]:
+    """List the places for pictures that a lesson's text has."""
+    return _PHOTO.findall(source.replace("\r\n", "\n"))
 
 
 def fill_values(lesson: LessonSource, specification: Specification, language: str) -> str:

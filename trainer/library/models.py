@@ -111,3 +111,51 @@ class Adoption(Dated):
 
     class Meta:
         indexes: ClassVar = [models.Index(fields=["company", "name", "effective_from"], name="adoption_by_day")]
+
+
+class PhotoQuerySet(AppendOnlyQuerySet):
+    """Which pictures a member may see."""
+
+    def visible_to(self, member: "Member") -> "PhotoQuerySet":
+        """Keep those of the member's own company."""
+        return self.filter(company=member.company)
+
+
+class Photo(AppendOnly):
+    """A company's own picture at a place of the content. `picture` is the digest of the sealed row that holds it."""
+
+    class Anchor(models.TextChoices):
+        """What the work on the picture is an example of."""
+
+        PLAIN = "plain", _("as it looks on a roof")
+        ACCEPTABLE = "acceptable", _("acceptable")
+        NOT_ACCEPTABLE = "not-acceptable", _("not acceptable")
+
+    ref = models.UUIDField(unique=True, default=ids.new_ref)
+    company = models.ForeignKey(Company, on_delete=models.PROTECT, related_name="photos")
+    place = models.SlugField(max_length=80)
+    anchor = models.CharField(max_length=14, choices=Anchor.choices)
+    alt_en = models.CharField(max_length=300)
+    alt_es = models.CharField(max_length=300)
+    picture = models.CharField(max_length=64)
+    width = models.PositiveIntegerField()
+    height = models.PositiveIntegerField()
+    added_at = models.DateTimeField(default=clock.now)
+    added_by = models.UUIDField()
+
+    objects: ClassVar = PhotoQuerySet.as_manager()
+
+    class Meta:
+        indexes: ClassVar = [models.Index(fields=["company", "place"], name="photo_by_place")]
+
+    def alt(self, language: str) -> str:
+        """What is to be seen, in `en` or `es`."""
+        return self.alt_es if language == "es" else self.alt_en
+
+
+class PhotoEnd(AppendOnly):
+    """A picture was taken away from its place."""
+
+    photo = models.OneToOneField(Photo, on_delete=models.PROTECT, related_name="end")
+    ended_at = models.DateTimeField(default=clock.now)
+    ended_by = models.UUIDField()

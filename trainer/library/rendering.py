@@ -9,12 +9,14 @@ import re
 import secrets
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 from xml.etree.ElementTree import Element
 
 import nh3
 from django.core.cache import caches
+from django.urls import reverse
+from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 from markdown import Markdown
 from markdown.extensions import Extension
@@ -22,11 +24,13 @@ from markdown.extensions.toc import slugify_unicode
 from markdown.treeprocessors import Treeprocessor
 
 from trainer.library import queries
-from trainer.library.lesson_source import draw_block, fill_values, read_lesson
-from trainer.library.models import ModuleVersion, SpecificationRevision
+from trainer.library.lesson_source import DrawingBlock, PhotoBlock, draw_block, fill_values, read_lesson
+from trainer.library.models import ModuleVersion, Photo, SpecificationRevision
+from trainer.library.photographs import queries as photographs
+from trainer.people.models import Company
 from trainer.rules.specification import ContentError, Problem, Specification
 
-EDITION: Final = "1"  # raise it when the same content gives another page
+EDITION: Final = "2"  # raise it when the same content gives another page
 HEADING: Final = "h-"  # before each heading's id, so that a lesson cannot take an id of the page
 WORD: Final = "word-"
 TAGS: Final = {
@@ -36,6 +40,10 @@ TAGS: Final = {
 ATTRIBUTES: Final = {"a": {"href"}, "h2": {"id"}, "h3": {"id"}, "h4": {"id"}, "ol": {"start"}, "th": {"scope"}}
 CLASSES: Final = {"div": {"caution", "note"}, "p": {"box-title"}}
 CAUTION_WORDS: Final = {"en": {"caution": "Caution", "note": "Note"}, "es": {"caution": "Precaución", "note": "Nota"}}
+ANCHOR_WORDS: Final = {
+    "en": {"acceptable": "Acceptable", "not-acceptable": "Not acceptable"},
+    "es": {"acceptable": "Aceptable", "not-acceptable": "No aceptable"},
+}
 _BOX: Final = re.compile(r"^!!! (caution|note)[ \t]*$", re.MULTILINE)
 _OTHER_MODULE: Final = re.compile(r"\.\./([a-z0-9-]+)/(#[^\s\"<>]*)?")
 _KEPT_LINK: Final = re.compile(r"https://[^\s\"<>]+")
@@ -53,15 +61,20 @@ class Word:
 
 @dataclass(frozen=True)
 class Lesson:
-    """A lesson ready for a page."""
+    """A lesson ready for a page; `photos` are its places for pictures, by the text that stands there in `html`."""
 
     title: str
     html: SafeString
     words: tuple[Word, ...]
+    photos: Mapping[str, str] = field(default_factory=dict)
 
 
-def render_lesson(version: ModuleVersion, revision: SpecificationRevision, language: str) -> Lesson:
-    """Give a module's lesson in `en` or `es` with the values of a revision; kept in the cache by what it is made of.
+def render_lesson(
+    version: ModuleVersion, revision: SpecificationRevision, language: str, company: Company | None = None
+) -> Lesson:
+    """Give a module's lesson in `en` or `es` with the values of a revision, and with a company's own pictures.
+
+    All but the pictures is kept in the cache by what it is made of.
 
     Raises:
         ContentError: The lesson does not go with the revision.
@@ -72,7 +85,7 @@ def render_lesson(version: ModuleVersion, revision: SpecificationRevision, langu
     cache = caches["pages"]
     found = cache.get(key)
     if isinstance(found, Lesson):
-        return found
+        return with_photos(found, company, language)
     made = make_lesson(
         queries.lesson_text(version, language),
         f"{version.slug}/lesson.{language}.md",
@@ -81,7 +94,35 @@ def render_lesson(version: ModuleVersion, revision: SpecificationRevision, langu
         tomllib.loads(glossary_text),
     )
     cache.set(key, made, timeout=None)
-    return made
+    return with_photos(made, company, language)
+
+
+def with_photos(lesson: Lesson, company: Company | None, language: str) -> Lesson:
+    """Put a company's pictures where the lesson has places for them; a place without a picture leaves nothing."""
+    if not lesson.photos:
+        return lesson
+    held = {} if company is None else photographs.photos_at(company, set(lesson.photos.values()))
+    html = str(lesson.html)
+    for marker, place in lesson.photos.items():
+        shown = [photo_figure(photo, language) for photo in held.get(place, [])]
+        html = html.replace(marker, f'<div class="photos">{"".join(shown)}</div>' if shown else "", 1)
+    return replace(lesson, html=mark_safe(html), photos={})  # noqa: S308  made of cleaned text and escaped figures
+
+
+def photo_figure(photo: Photo, language: str) -> SafeString:
+    """Give a picture with what it is an example of and its text alternative."""
+    words = ANCHOR_WORDS[language].get(photo.anchor, "")
+    return format_html(
+        '<figure class="photo {}"><img src="{}" width="{}" height="{}" alt="{}" loading="lazy">'
+        "<figcaption>{}{}</figcaption></figure>",
+        photo.anchor,
+        reverse("photo-picture", kwargs={"company": photo.company.slug, "ref": photo.ref}),
+        photo.width,
+        photo.height,
+        photo.alt(language),
+        format_html("<strong>{}.</strong> ", words) if words else "",
+        photo.alt(language),
+    )
 
 
 def make_lesson(
@@ -97,16 +138,17 @@ def make_lesson(
     links = _Links(path, glossary or {})
     html = clean(_markdown(links).convert(_titled_boxes(fill_values(lesson, specification, language), language)))
     links.stop_on_problems()
-    drawn = [
-        draw_block(block, path, specification, language, f"d{number}") for number, block in enumerate(lesson.drawings)
-    ]
-    for number, drawing in enumerate(drawn):
-        html = html.replace(f"<p>{token}x{number}x</p>", f'<figure class="drawing">{drawing.svg}</figure>', 1)
-    if token in html:
+    marked = {f"<p>{token}x{number}x</p>": block for number, block in enumerate(lesson.blocks)}
+    if html.count(token) != len(marked) or not all(marker in html for marker in marked):
         raise ContentError(
-            [links.problem("E405", "a drawing stands inside other text; give its block lines of its own")]
+            [links.problem("E405", "a ::: block stands inside other text; give its block lines of its own")]
         )
-    return Lesson(lesson.title, mark_safe(html), links.words(language))  # noqa: S308  cleaned above
+    for number, (marker, block) in enumerate(marked.items()):
+        if isinstance(block, DrawingBlock):
+            drawing = draw_block(block, path, specification, language, f"d{number}")
+            html = html.replace(marker, f'<figure class="drawing">{drawing.svg}</figure>', 1)
+    photos = {marker: block.place for marker, block in marked.items() if isinstance(block, PhotoBlock)}
+    return Lesson(lesson.title, mark_safe(html), links.words(language), photos)  # noqa: S308  cleaned above
 
 
 def _unguessable(source: str) -> str:

@@ -105,7 +105,7 @@ def lesson_under(member: Member, version: ModuleVersion, language: str | None, l
     shown |= {"version": version, "title": module.title[_language(member)], "lesson": None, "problems": []}
     if revision is not None:
         try:
-            shown["lesson"] = rendering.render_lesson(version, revision, picked)
+            shown["lesson"] = rendering.render_lesson(version, revision, picked, member.company)
         except ContentError as error:
             shown["problems"] = [str(problem) for problem in error.problems]
     return shown

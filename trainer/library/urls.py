@@ -4,6 +4,7 @@ from django.urls import URLPattern, URLResolver, path
 
 from trainer.library import views
 from trainer.library.calculator import views as calculator
+from trainer.library.photographs import views as photographs
 
 STAFF = "c/<slug:company>"
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -15,6 +16,10 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{STAFF}/specifications/", views.specifications, name="specifications"),
     path(f"{STAFF}/specifications/<slug:name>/<str:label>/", views.specification, name="specification"),
     path(f"{STAFF}/specifications/<slug:name>/<str:label>/adopt/", views.adopt, name="adopt"),
+    path(f"{STAFF}/photos/", photographs.photos, name="photos"),
+    path(f"{STAFF}/photos/add/", photographs.photo_add, name="photo-add"),
+    path(f"{STAFF}/photos/<uuid:ref>/picture/", photographs.photo_picture, name="photo-picture"),
+    path(f"{STAFF}/photos/<uuid:ref>/end/", photographs.photo_end, name="photo-end"),
     path(f"{STAFF}/calculator/", calculator.calculator, name="calculator"),
     path(f"{STAFF}/calculator/<slug:rule>/", calculator.calculator_rule, name="calculator-rule"),
 ]

@@ -40,7 +40,11 @@ def _may_adopt(member: Member) -> bool:
 @require_safe
 def module_list(request: MemberRequest) -> HttpResponse:
     """List the modules with their questions' states."""
-    return render(request, "library/module_list.html", {"shelf": shelves.modules_for(request.member)})
+    return render(
+        request,
+        "library/module_list.html",
+        {"shelf": shelves.modules_for(request.member), "may_keep_photos": _may_adopt(request.member)},
+    )
 
 
 @page(*AUTHORS)

@@ -44,7 +44,7 @@ def lesson(request: MemberRequest, slug: str) -> HttpResponse:
     }
     if found.adopted is not None:
         revision = found.adopted.revision
-        context["lesson"] = render_lesson(found.version, revision, request.member.language)
+        context["lesson"] = render_lesson(found.version, revision, request.member.language, request.member.company)
         context["reading"] = services.open_reading(member=request.member, version=found.version, revision=revision)
     return render(request, "training/lesson.html", context)
 
