@@ -24,4 +24,14 @@ ROOF_CASES: dict[str, tuple[str, dict[str, object]]] = {
         "slope_and_water",
         {"run": "30 ft", "slope": "1 in per ft", "drain_rise": "3/4 in", "show": "all"},
     ),
+    "insulation_joints": ("insulation_joints", {"board_gap": "1/4 in", "board_stagger": "24 in", "step": "1/8 in"}),
+    "insulation_joints in line": ("insulation_joints", {"board_gap": "3/4 in", "board_stagger": 0, "layer_offset": 0}),
+    "insulation_joints near": (
+        "insulation_joints",
+        {"board_gap": "1/16 in", "board_stagger": "6 in", "layer_offset": "4 in", "step": "1/2 in"},
+    ),
+    "insulation_joints long": (
+        "insulation_joints",
+        {"board_gap": "1/4 in", "board_stagger": "48 in", "board_length": "96 in", "ask": "board_gap"},
+    ),
 }

@@ -31,7 +31,7 @@ def test_it_keeps_boxes_on_the_sheet_and_large_enough_for_a_finger(case: str) ->
     drawing = make(case)
     boxes = [box for part in drawing.parts for box in part.boxes]
 
-    assert boxes
+    assert boxes or case not in ORDINARY.values()
     for box in boxes:
         assert min(box.width, box.height) >= LEAST
         assert 0 <= box.x <= box.x + box.width <= drawing.width

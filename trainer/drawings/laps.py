@@ -15,7 +15,7 @@ from trainer.rules.dimensions import Length
 DECK = 13.0
 
 
-@drawing("exposure")
+@drawing("exposure", parts=("lower", "upper", "side_lap", "floor"))
 def side_lap(
     sheet: Sheet,
     *,
@@ -23,8 +23,9 @@ def side_lap(
     side_lap: Length,
     ply: Annotated[str, OneOf(("base", "cap"))] = "base",
     selvage_cover: Length | None = None,
+    on_top: Annotated[str, OneOf(("upper", "lower"))] = "upper",
 ) -> None:
-    """Two courses in section up the slope, whole and enlarged at the lap; the upper course lies on the lower."""
+    """Two courses in section up the slope, whole and enlarged at the lap; `on_top` says which one laps over the other."""
     positive(sheet, roll_width=roll_width, side_lap=side_lap)
     sheet.need(
         side_lap < roll_width,
@@ -41,11 +42,12 @@ def side_lap(
             "measure it again",
         )  # fmt: skip
     sheet.describe(f"alt.side_lap.{ply}")
-    _two_courses(sheet, roll_width, side_lap, ply)
-    _lap_enlarged(sheet, side_lap, ply, selvage_cover)
+    sheet.describe(f"alt.on_top.{on_top}")
+    _two_courses(sheet, roll_width, side_lap, ply, on_top)
+    _lap_enlarged(sheet, side_lap, ply, selvage_cover if on_top == "upper" else None, on_top)
 
 
-def _two_courses(sheet: Sheet, roll_width: Fraction, lap: Fraction, ply: str) -> None:
+def _two_courses(sheet: Sheet, roll_width: Fraction, lap: Fraction, ply: str, on_top: str) -> None:
     canvas = sheet.canvas
     scale = (RIGHT - LEFT - 8) / float(2 * roll_width - lap)
     left, deck = LEFT + 4, 128.0
@@ -55,8 +57,12 @@ def _two_courses(sheet: Sheet, roll_width: Fraction, lap: Fraction, ply: str) ->
     sheet.view("view.whole", 22, scale)
     _floor(sheet, deck, ply)
     fill = sheet.fill(ply)
-    canvas.rect(left, deck - 5, lower_end - left, 5, fill=fill, kind=f"cut {ply}")
-    canvas.path(stepped(upper, lower_end, end, deck, 5), closed=True, fill=fill, kind=f"cut {ply}")
+    if on_top == "upper":
+        canvas.rect(left, deck - 5, lower_end - left, 5, fill=fill, kind=f"cut {ply}")
+        canvas.path(stepped(upper, lower_end, end, deck, 5), closed=True, fill=fill, kind=f"cut {ply}")
+    else:
+        canvas.rect(upper, deck - 5, end - upper, 5, fill=fill, kind=f"cut {ply}")
+        canvas.path(stepped_left(lower_end, upper, left, deck, 5), closed=True, fill=fill, kind=f"cut {ply}")
     sheet.across(
         left, lower_end, 100, sheet.dimension("roll_width", roll_width), caption=sheet.label("roll_width"),
         tops=(deck - 6, deck - 12),
@@ -94,7 +100,12 @@ def stepped(start: float, step: float, end: float, floor: float, thick: float) -
     ]
 
 
-def _lap_enlarged(sheet: Sheet, lap: Fraction, ply: str, cover: Fraction | None) -> None:
+def stepped_left(start: float, step: float, end: float, floor: float, thick: float) -> list[Point]:
+    """The outline of a sheet that lies on another up to `step`, then on the floor; both run to the left."""
+    return [(-x, y) for x, y in stepped(-start, -step, -end, floor, thick)]
+
+
+def _lap_enlarged(sheet: Sheet, lap: Fraction, ply: str, cover: Fraction | None, on_top: str) -> None:
     canvas = sheet.canvas
     scale = 150 / float(lap)
     left, right = 96.0, 246.0
@@ -102,18 +113,31 @@ def _lap_enlarged(sheet: Sheet, lap: Fraction, ply: str, cover: Fraction | None)
     sheet.view("view.lap", 174, scale)
     sheet.exaggerate()
     fill = sheet.fill(ply)
-    _floor(sheet, deck, ply, DECK + 5)
-    canvas.rect(LEFT, deck - thick, right - LEFT, thick, fill="#fff", line=0, kind="paper")
-    under = right if cover is None else left + float(cover) * scale
-    canvas.rect(LEFT, deck - thick, under - LEFT, thick, fill=fill, line=0, kind=f"cut {ply}")
-    canvas.rect(LEFT, deck - thick, right - LEFT, thick, kind=f"cut {ply}")
-    canvas.path(stepped(left, right, RIGHT, deck, thick), closed=True, fill=fill, kind=f"cut {ply}")
+    with sheet.part("floor", (LEFT, deck + 2, RIGHT - LEFT, DECK + 8)):
+        _floor(sheet, deck, ply, DECK + 5)
+    with sheet.part("lower", (LEFT, deck - thick - 8, left - LEFT - 8, thick + 10)):
+        if on_top == "upper":
+            canvas.rect(LEFT, deck - thick, right - LEFT, thick, fill="#fff", line=0, kind="paper")
+            shown = right if cover is None else left + float(cover) * scale
+            canvas.rect(LEFT, deck - thick, shown - LEFT, thick, fill=fill, line=0, kind=f"cut {ply}")
+            canvas.rect(LEFT, deck - thick, right - LEFT, thick, kind=f"cut {ply}")
+        else:
+            outline = stepped_left(right, left, LEFT, deck, thick)
+            canvas.path(outline, closed=True, fill=fill, kind=f"cut {ply}")
+    with sheet.part("upper", (right + 24, deck - thick - 8, RIGHT - right - 24, thick + 10)):
+        if on_top == "upper":
+            canvas.path(stepped(left, right, RIGHT, deck, thick), closed=True, fill=fill, kind=f"cut {ply}")
+        else:
+            canvas.rect(left, deck - thick, RIGHT - left, thick, fill=fill, kind=f"cut {ply}")
+    with sheet.part("side_lap", (left - 6, deck - 2 * thick - 6, right - left + 12, 2 * thick + 7)):
+        pass
     sheet.across(
         left, right, 222, sheet.dimension("side_lap", lap), caption=sheet.label("side_lap"),
         tops=(deck - 2 * thick, deck - 2 * thick),
     )  # fmt: skip
     sheet.bottom = deck + DECK + 26
     if cover is not None:
+        under = left + float(cover) * scale
         canvas.line((under, deck - thick), (under, deck), width=THICK, kind="line selvage")
         sheet.across(
             left, under, deck + 36, sheet.dimension("selvage_cover", cover), caption=sheet.label("selvage_cover"),
@@ -124,10 +148,11 @@ def _lap_enlarged(sheet: Sheet, lap: Fraction, ply: str, cover: Fraction | None)
     sheet.callout((296, deck - thick / 2), (296, 222), sheet.say("upper_course"))
     sheet.callout((296, deck + 4), (296, deck + 38), sheet.say("base_sheet" if ply == "cap" else "deck"))
     if cover is not None:
+        under = left + float(cover) * scale
         sheet.callout((under, deck - 4), (under + 96, deck + 38), sheet.say("selvage"))
 
 
-@drawing()
+@drawing(parts=("first", "second", "end_lap", "side_lap", "deck"))
 def end_lap(sheet: Sheet, *, end_lap: Length, side_lap: Length, roll_width: Length = Fraction(315, 8)) -> None:
     """Two lengths of one course: in plan with the courses beside it, and in section along the course."""
     positive(sheet, end_lap=end_lap, side_lap=side_lap, roll_width=roll_width)
@@ -154,8 +179,11 @@ def _end_lap_plan(sheet: Sheet, lap: Fraction, side: Fraction, width: Fraction) 
     sheet.view("view.plan", 22, scale)
     canvas.line((left, top), (right, top), kind="line")
     canvas.line((left, bottom), (right, bottom), width=LINE, kind="line")
-    canvas.rect(start, top, end - start, bottom - top, fill=sheet.fill("lap"), line=0, kind="lap")
+    with sheet.part("end_lap", (start, top + float(side) * scale, end - start, bottom - top - float(side) * scale)):
+        canvas.rect(start, top, end - start, bottom - top, fill=sheet.fill("lap"), line=0, kind="lap")
     canvas.line((start, top), (start, bottom), width=THICK, kind="line")
+    with sheet.part("side_lap", (end + 8, top, right - end - 8, float(side) * scale)):
+        pass
     canvas.line((end, top), (end, bottom), dash="5 3", kind="hidden")
     canvas.line((left, top + float(side) * scale), (right, top + float(side) * scale), dash="5 3", kind="hidden")
     sheet.mark(((left + start) / 2, (top + lower) / 2), ((left + start) / 2, (top + lower) / 2), "1")
@@ -177,9 +205,14 @@ def _end_lap_section(sheet: Sheet, lap: Fraction) -> None:
     sheet.view("view.section", top, scale)
     sheet.exaggerate()
     fill = sheet.fill("base")
-    canvas.rect(LEFT, deck, RIGHT - LEFT, DECK + 3, fill=sheet.fill("deck"), kind="cut deck")
-    canvas.rect(LEFT, deck - thick, right - LEFT, thick, fill=fill, kind="cut base")
-    canvas.path(stepped(left, right, RIGHT, deck, thick), closed=True, fill=fill, kind="cut base")
+    with sheet.part("deck", (LEFT, deck + 2, RIGHT - LEFT, DECK + 11)):
+        canvas.rect(LEFT, deck, RIGHT - LEFT, DECK + 3, fill=sheet.fill("deck"), kind="cut deck")
+    with sheet.part("first", (LEFT, deck - thick - 8, left - LEFT - 8, thick + 10)):
+        canvas.rect(LEFT, deck - thick, right - LEFT, thick, fill=fill, kind="cut base")
+    with sheet.part("second", (right + 24, deck - thick - 8, RIGHT - right - 24, thick + 10)):
+        canvas.path(stepped(left, right, RIGHT, deck, thick), closed=True, fill=fill, kind="cut base")
+    with sheet.part("end_lap", (left - 6, deck - 2 * thick - 6, right - left + 12, 2 * thick + 7)):
+        pass
     sheet.across(
         left, right, deck - 44, sheet.dimension("end_lap", lap), caption=sheet.label("end_lap"),
         tops=(deck - 2 * thick, deck - 2 * thick),

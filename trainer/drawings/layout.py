@@ -46,7 +46,10 @@ def starter(sheet: Sheet, given: Fraction | None, roll_width: Fraction, cut: Fra
     return found
 
 
-@drawing("courses", "chalk_lines", "exposure", "last_course_width", "cap_laps")
+PARTS = ("starter", "second", "side_lap", "overhang", "bare_deck")
+
+
+@drawing("courses", "chalk_lines", "exposure", "last_course_width", "cap_laps", parts=PARTS)
 def roof_plan(
     sheet: Sheet,
     *,
@@ -290,9 +293,17 @@ def _start_of_plan(sheet: Sheet, base: Base, eave: Fraction | None) -> None:
     sheet.exaggerate("broken")
     sheet.describe("alt.roof_plan_start")
     canvas.rect(left, high, right - left, low - high, line=0, fill="none", kind="deck")
-    canvas.rect(left, y_start, right - left, lowest - y_start, line=LINE, kind="line sheet-edge", dash=None)
-    canvas.rect(left, y_start, right - left, y_seam - y_start, fill=sheet.fill("lap"), line=0, kind="lap")
-    canvas.rect(left, y_top, right - left, y_seam - y_top, line=LINE, kind="line sheet-edge")
+    wide = right - left
+    with sheet.part("starter", (left, y_seam + 2, wide, low - y_seam - 14)):
+        canvas.rect(left, y_start, wide, lowest - y_start, line=LINE, kind="line sheet-edge", dash=None)
+    with sheet.part("side_lap", (left, y_start, wide, y_seam - y_start)):
+        canvas.rect(left, y_start, wide, y_seam - y_start, fill=sheet.fill("lap"), line=0, kind="lap")
+    with sheet.part("second", (left, y_top, wide, y_start - y_top - 2)):
+        canvas.rect(left, y_top, wide, y_seam - y_top, line=LINE, kind="line sheet-edge")
+    with sheet.part("overhang", (left, low, wide, lowest - low)):
+        pass
+    with sheet.part("bare_deck", (left, high, wide, y_top - high - 2)):
+        pass
     canvas.line((left, high), (left, low), width=LINE, kind="line deck-edge")
     for y in (low, high):
         canvas.line((left - 6, y), (right + 4, y), width=THICK, kind="line deck-edge")

@@ -3,29 +3,38 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Annotated
 
 from trainer.drawings.canvas import LINE, THICK, text_width
 from trainer.drawings.checks import positive
 from trainer.drawings.derive import worked_out
-from trainer.drawings.registry import drawing
+from trainer.drawings.registry import SomeOf, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, SMALL, Sheet, spread
 from trainer.rules.dimensions import Length
 
 
-@drawing("metal_pieces", "last_metal_piece")
-def metal_run(sheet: Sheet, *, edge: Length, metal_length: Length, metal_lap: Length) -> None:
+@drawing("metal_pieces", "last_metal_piece", parts=("first_piece", "second_piece", "metal_lap", "outer_edge"))
+def metal_run(
+    sheet: Sheet,
+    *,
+    edge: Length,
+    metal_length: Length,
+    metal_lap: Length,
+    omit: Annotated[tuple[str, ...], SomeOf(("sealant",))] = (),
+) -> None:
     """Edge metal along an edge, every length and lap when asked for, else the first two; and the lap enlarged."""
     positive(sheet, edge=edge, metal_length=metal_length, metal_lap=metal_lap)
     sheet.need(2 * metal_lap <= metal_length, "metal_lap", metal_lap, "a length has a lap at both ends",
         "give a lap of at most half a length",
     )  # fmt: skip
     sheet.describe("alt.metal_run")
+    sheet.describe("alt.metal_run.dry" if omit else "alt.metal_run.sealed")
     # A number that is asked for is not drawn: pieces along the whole edge could be counted.
     if sheet.prints("metal_pieces") or sheet.prints("last_metal_piece"):
         _whole_run(sheet, edge, metal_length, metal_lap)
     else:
         _start_of_run(sheet, edge, metal_length, metal_lap)
-    _lap_of_metal(sheet, metal_lap)
+    _lap_of_metal(sheet, metal_lap, sealed=not omit)
 
 
 def _whole_run(sheet: Sheet, edge: Fraction, length: Fraction, lap: Fraction) -> None:
@@ -98,7 +107,7 @@ def _start_of_run(sheet: Sheet, edge: Fraction, length: Fraction, lap: Fraction)
     sheet.bottom += 6
 
 
-def _lap_of_metal(sheet: Sheet, lap: Fraction) -> None:
+def _lap_of_metal(sheet: Sheet, lap: Fraction, *, sealed: bool) -> None:
     canvas = sheet.canvas
     top = sheet.bottom + 24
     scale = 120 / float(lap)
@@ -107,8 +116,15 @@ def _lap_of_metal(sheet: Sheet, lap: Fraction) -> None:
     low, high = top + 64, 56.0
     canvas.rect(LEFT, low, right - LEFT, high, line=LINE, kind="cut metal")
     canvas.rect(left, low, RIGHT - left, high, fill="#fff", line=0, kind="paper")
-    canvas.rect(left, low, right - left, high, fill=sheet.fill("sealant"), line=0, kind="sealant")
-    canvas.rect(left, low, RIGHT - left, high, line=LINE, kind="cut metal")
+    with sheet.part("metal_lap", (left, low, right - left, high - 12)):
+        if sealed:
+            canvas.rect(left, low, right - left, high, fill=sheet.fill("sealant"), line=0, kind="sealant")
+    with sheet.part("first_piece", (LEFT, low, left - LEFT, high - 12)):
+        pass
+    with sheet.part("second_piece", (right, low, RIGHT - right, high - 12)):
+        canvas.rect(left, low, RIGHT - left, high, line=LINE, kind="cut metal")
+    with sheet.part("outer_edge", (LEFT, low + high - 10, RIGHT - LEFT, 24)):
+        pass
     canvas.line((left, low), (left, low + high), width=THICK, kind="line")
     canvas.line((right, low), (right, low + high), dash="5 3", kind="hidden")
     canvas.line((LEFT, low + high), (RIGHT, low + high), width=THICK * 1.4, kind="line metal-edge")
@@ -125,4 +141,5 @@ def _lap_of_metal(sheet: Sheet, lap: Fraction) -> None:
     sheet.bottom = low + high + 10
     sheet.callout((58, low + 30), (58, low + 30), sheet.say("metal_below"))
     sheet.callout((282, low + 30), (282, low + 30), sheet.say("metal_above"))
-    sheet.callout((170, low + 30), (170, low + 30), sheet.say("sealant_in_lap"))
+    if sealed:
+        sheet.callout((170, low + 30), (170, low + 30), sheet.say("sealant_in_lap"))

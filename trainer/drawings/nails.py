@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Annotated
 
 from trainer.drawings.canvas import LINE, THICK, THIN
 from trainer.drawings.checks import positive
 from trainer.drawings.derive import worked_out
-from trainer.drawings.registry import drawing
+from trainer.drawings.registry import OneOf, drawing
 from trainer.drawings.sheet import LEFT, RIGHT, Sheet
 from trainer.rules.dimensions import Length
 
@@ -17,7 +18,7 @@ HEAD = 4.0
 TOP = 84.0
 
 
-@drawing("nails")
+@drawing("nails", parts=("upper_row", "lower_row", "spacing", "inner_edge", "outer_edge"))
 def nail_rows(
     sheet: Sheet,
     *,
@@ -25,14 +26,22 @@ def nail_rows(
     nail_spacing: Length | None = None,
     flange: Length = Fraction(3),
     edge: Length | None = None,
+    skipped: Annotated[str, OneOf(("none", "upper", "lower"))] = "none",
+    stray: Annotated[str, OneOf(("none", "upper", "lower"))] = "none",
 ) -> None:
-    """The flange from above with its two staggered rows; `nail_spacing` counts both rows together."""
+    """The flange from above with its two staggered rows; `nail_spacing` counts both rows together.
+
+    In the row that `skipped` names one nail is left out; one of the row that `stray` names stands at the flange's edge.
+    """
     between = row_spacing / 2 if nail_spacing is None else nail_spacing
     positive(sheet, row_spacing=row_spacing, nail_spacing=between, flange=flange, edge=edge)
     limit, mending = "it cannot pass the spacing within one row", "count both rows together"
     sheet.need(between <= row_spacing, "nail_spacing", between, limit, mending)
     sheet.describe("alt.nail_rows")
-    rows = _Rows(sheet, row_spacing, between, flange, edge)
+    for key, row in (("skipped", skipped), ("stray", stray)):
+        if row != "none":
+            sheet.describe(f"alt.nail_rows.{key}.{row}")
+    rows = _Rows(sheet, row_spacing, between, flange, edge, (skipped, stray))
     sheet.scale(rows.scale)
     rows.draw()
     rows.dimensions()
@@ -49,6 +58,7 @@ class _Rows:
     nail_spacing: Fraction
     flange: Fraction
     edge: Fraction | None
+    amiss: tuple[str, str]
 
     @property
     def length(self) -> Fraction:
@@ -95,11 +105,24 @@ class _Rows:
         canvas.line((self.left, low), (right, low), width=THICK * 1.4, kind="line metal-edge")
         if self.broken:
             self.sheet.break_across(right, TOP, low)
-        for y, first in zip(self.rows, (Fraction(0), self.nail_spacing), strict=True):
-            along = first
-            while along <= self.length:
-                self._nail((self.x(along), y))
-                along += self.row_spacing
+        starts = (Fraction(0), self.nail_spacing)
+        for name, y, first in zip(("upper", "lower"), self.rows, starts, strict=True):
+            start, end = self.x(Fraction(0)), self.x(self.length)
+            with self.sheet.part(f"{name}_row", (start, y - 9, end - start, 18)):
+                self._row(name, y, first)
+        for name, y in (("inner_edge", TOP - 12), ("outer_edge", low)):
+            with self.sheet.part(name, (right - 80, y - 4, 80, 16)):
+                pass
+
+    def _row(self, name: str, y: float, first: Fraction) -> None:
+        """Draw a row's nails; the fourth is the one that is left out or stands at the edge of the flange."""
+        skipped, stray = (row == name for row in self.amiss)
+        edge = TOP + 1 if name == "upper" else TOP + self.deep - 1
+        along, index = first, 0
+        while along <= self.length:
+            if index != 3 or not skipped:
+                self._nail((self.x(along), edge if stray and index == 3 else y))
+            along, index = along + self.row_spacing, index + 1
 
     def _nail(self, at: tuple[float, float]) -> None:
         x, y = at
@@ -114,6 +137,8 @@ class _Rows:
         upper, lower = self.rows
         row = sheet.dimension("row_spacing", self.row_spacing)
         over = upper - HEAD - 2
+        with sheet.part("spacing", (first, TOP - 44, second - first, 26)):
+            pass
         sheet.across(first, second, TOP - 26, row, caption=sheet.label("row_spacing"), tops=(over, over))
         sheet.across(
             first, self.x(self.row_spacing + self.nail_spacing), low + 30,

@@ -23,7 +23,7 @@ BaseSideLap = Annotated[Fraction, LENGTH, FoundAs("base.side_lap")]
 BaseOverhang = Annotated[Fraction, LENGTH, FoundAs("base.overhang")]
 
 
-@drawing("lap_offset", "base_laps", "cap_laps")
+@drawing("lap_offset", "base_laps", "cap_laps", parts=("base_lap", "cap_lap", "lap_offset", "deck"))
 def ply_offset(
     sheet: Sheet,
     *,
@@ -116,10 +116,19 @@ def _nearest_laps(
     cap_floor = base_floor - 2 * THICKNESS - 5
     sheet.view("view.nearest" if sheet.shows("lap_offset") else "view.first_laps", top, window.scale)
     left, right = window.x(Fraction(0)), window.x(run)
-    canvas.rect(left, base_floor, right - left, DECK, fill=sheet.fill("deck"), kind="cut deck")
+    with sheet.part("deck", (left, base_floor + 2, right - left, DECK + 8)):
+        canvas.rect(left, base_floor, right - left, DECK, fill=sheet.fill("deck"), kind="cut deck")
     window.ply("base", base_floor, plies[0])
     window.ply("cap", cap_floor, plies[1])
     x_base, x_cap = (window.x(lap) for lap in near)
+    for name, x, lap, high in (
+        ("base_lap", x_base, plies[0].lap, base_floor - 22),
+        ("cap_lap", x_cap, plies[1].lap, cap_floor - 24),
+    ):
+        with sheet.part(name, (x - 6, high, max(float(lap) * window.scale, 12) + 12, 24)):
+            pass
+    with sheet.part("lap_offset", (min(x_base, x_cap), top + 40, abs(x_base - x_cap), 24)):
+        pass
     sheet.across(
         x_base, window.x(near[0] + plies[0].lap), base_floor + 42, sheet.dimension("base_side_lap", plies[0].lap),
         caption=sheet.label("base_side_lap"), tops=(base_floor, base_floor), below=True,

@@ -17,7 +17,7 @@ _ZERO = Fraction(0)
 _TOP_ALONG = 92.0
 
 
-@drawing("stagger")
+@drawing("stagger", parts=("upper_lap", "lower_lap", "stagger", "side_lap"))
 def end_lap_stagger(
     sheet: Sheet,
     *,
@@ -28,9 +28,14 @@ def end_lap_stagger(
     upper: Lengths | None = None,
     lower: Lengths | None = None,
     eave: Length | None = None,
+    upper_end_lap: Length | None = None,
 ) -> None:
-    """Two courses from above with their end laps: one of each and the stagger, or every lap along an edge."""
-    positive(sheet, roll_width=roll_width, side_lap=side_lap, end_lap=end_lap, eave=eave)
+    """Two courses from above with their end laps: one of each and the stagger, or every lap along an edge.
+
+    `upper_end_lap` is the upper course's own end lap, where it differs from the lower one's.
+    """
+    high = end_lap if upper_end_lap is None else upper_end_lap
+    positive(sheet, roll_width=roll_width, side_lap=side_lap, end_lap=end_lap, eave=eave, upper_end_lap=high)
     sheet.need(
         side_lap < roll_width,
         "side_lap",
@@ -42,7 +47,7 @@ def end_lap_stagger(
     if upper is not None and lower is not None:
         _laps_along(sheet, (roll_width, side_lap, end_lap), upper, lower, eave)
     elif end_lap_stagger is not None:
-        _one_stagger(sheet, roll_width, side_lap, end_lap, end_lap_stagger)
+        _one_stagger(sheet, (roll_width, side_lap), (high, end_lap), end_lap_stagger)
         if eave is not None:
             sheet.note(f"{sheet.label('eave')}: {sheet.dimension('eave', eave)}")
     else:
@@ -55,37 +60,38 @@ def end_lap_stagger(
         )
 
 
-def _one_stagger(sheet: Sheet, roll: Fraction, side: Fraction, lap: Fraction, stagger: Fraction) -> None:
-    canvas = sheet.canvas
-    scale = min((RIGHT - LEFT - 40) / float(stagger + lap + 8), 210 / float(2 * roll - side))
+def _one_stagger(
+    sheet: Sheet, sizes: tuple[Fraction, Fraction], laps: tuple[Fraction, Fraction], stagger: Fraction
+) -> None:
+    """Draw one end lap in each course; `sizes` are roll and side lap, `laps` the upper and the lower end lap."""
+    canvas, (roll, side), (high, lap) = sheet.canvas, sizes, laps
+    widest = max(high, lap)
+    scale = min((RIGHT - LEFT - 40) / float(stagger + widest + 8), 210 / float(2 * roll - side))
     top = 74.0
     tall, over = float(roll) * scale, float(side) * scale
     seam = top + tall
     bottom = seam + tall - over
-    middle = (LEFT + RIGHT) / 2
-    low_x = middle - float(stagger + lap) * scale / 2
+    low_x = (LEFT + RIGHT) / 2 - float(stagger + widest) * scale / 2
     high_x = low_x + float(stagger) * scale
-    width = float(lap) * scale
     sheet.scale(scale)
     sheet.describe("alt.end_lap_stagger")
     # The upper course lies on the lower one: its laps are drawn whole, the lower one's stop at the seam.
-    for x, y1, y2 in ((low_x, seam, bottom), (high_x, top, seam)):
-        canvas.rect(x, y1, width, y2 - y1, fill=sheet.fill("lap"), line=0, kind="lap")
-        canvas.line((x, y1), (x, y2), width=THICK, kind="line end-lap")
-        canvas.line((x + width, y1), (x + width, y2), dash="5 3", kind="hidden")
+    with sheet.part("lower_lap", (low_x, seam + 26, float(lap) * scale, bottom - seam - 26)):
+        _strip_of_lap(sheet, low_x, float(lap) * scale, (seam, bottom))
+    with sheet.part("upper_lap", (high_x, top, float(high) * scale, seam - over - top)):
+        _strip_of_lap(sheet, high_x, float(high) * scale, (top, seam))
     for y in (top, seam, bottom):
         canvas.line((LEFT, y), (RIGHT, y), width=LINE, kind="line seam")
     canvas.line((LEFT, seam - over), (RIGHT, seam - over), dash="5 3", kind="hidden")
     for x in (LEFT + 4, RIGHT - 4):
         sheet.break_across(x, top, bottom)
-    sheet.across(
-        high_x,
-        high_x + width,
-        48,
-        sheet.dimension("end_lap", lap),
-        caption=sheet.label("end_lap"),
-        tops=(top, top),
-    )
+    with sheet.part("side_lap", (LEFT + 8, seam - over, 60, over)):
+        pass
+    with sheet.part("stagger", (min(low_x, high_x) - 2, bottom + 24, float(stagger) * scale + 4, 24)):
+        pass
+    high_end = high_x + float(high) * scale
+    name = "end_lap" if high == lap else "upper_end_lap"
+    sheet.across(high_x, high_end, 48, sheet.dimension(name, high), caption=sheet.label(name), tops=(top, top))
     sheet.across(
         low_x, high_x, bottom + 36, sheet.dimension("end_lap_stagger", stagger),
         caption=sheet.label("end_lap_stagger"), tops=(bottom, seam + 4),
@@ -96,6 +102,17 @@ def _one_stagger(sheet: Sheet, roll: Fraction, side: Fraction, lap: Fraction, st
     sheet.dimension("roll_width", roll)
     sheet.water((RIGHT - 30, seam + 20), (RIGHT - 30, seam + 44))
     sheet.bottom = bottom + 46
+    if name == "upper_end_lap":
+        sheet.bottom += 6
+        sheet.note(f"{sheet.label('lower_end_lap')}: {sheet.dimension('lower_end_lap', lap)}")
+
+
+def _strip_of_lap(sheet: Sheet, x: float, width: float, heights: tuple[float, float]) -> None:
+    """Draw an end lap from above: its hatch, the end of the sheet on top, and the hidden end of the one below."""
+    canvas, (top, bottom) = sheet.canvas, heights
+    canvas.rect(x, top, width, bottom - top, fill=sheet.fill("lap"), line=0, kind="lap")
+    canvas.line((x, top), (x, bottom), width=THICK, kind="line end-lap")
+    canvas.line((x + width, top), (x + width, bottom), dash="5 3", kind="hidden")
 
 
 def _laps_along(
