@@ -93,7 +93,9 @@ class _Bead:
             if self.laid:
                 self._bead()
         with part("flange", (self.inner, self.raised - 12, EDGE - self.inner - 12, 24)):
-            canvas.path([(self.inner, self.raised), (back, self.raised), (back, DECK + 66)], line=3.2, kind="line metal")
+            canvas.path(
+                [(self.inner, self.raised), (back, self.raised), (back, DECK + 66)], line=3.2, kind="line metal"
+            )
         with part("face", (EDGE + 9, self.raised + 12, 24, DECK + 54 - self.raised)):
             pass
 

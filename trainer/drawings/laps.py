@@ -25,7 +25,7 @@ def side_lap(
     selvage_cover: Length | None = None,
     on_top: Annotated[str, OneOf(("upper", "lower"))] = "upper",
 ) -> None:
-    """Two courses in section up the slope, whole and enlarged at the lap; `on_top` says which one laps over the other."""
+    """Two courses in section up the slope, whole and enlarged at the lap; `on_top` says which one lies on top."""
     positive(sheet, roll_width=roll_width, side_lap=side_lap)
     sheet.need(
         side_lap < roll_width,
