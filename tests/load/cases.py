@@ -31,7 +31,7 @@ Calls = list[tuple[Callable[..., Any], dict[str, Any]]]
 
 
 class Cost(NamedTuple):
-    """Processor seconds of cases made, answered and judged, and of their bare rule calls; how many calls and answers."""
+    """Processor seconds of cases made, answered and judged, and of their bare rule calls; numbers of calls, answers."""
 
     whole: float
     bare: float

@@ -108,6 +108,13 @@ def test_it_counts_the_distance_itself_as_near() -> None:
     assert not near(exact(4), exact(125, 32), exact(1, 16))
 
 
+def test_it_takes_only_the_same_number_without_a_tolerance() -> None:
+    """A like numerator or a like denominator is not enough."""
+    assert near(exact(3, 2), Fraction(3, 2), None)
+    assert not near(exact(3, 2), exact(3, 4), None)
+    assert not near(exact(3, 2), exact(5, 2), None)
+
+
 @pytest.mark.parametrize("work", [operator.add, operator.sub, operator.mul, operator.truediv, operator.floordiv])
 def test_it_works_with_floats_on_either_side(work: Callable[[Any, Any], Any]) -> None:
     """The standard class's own answer, whichever side the float stands on; a text is refused."""
