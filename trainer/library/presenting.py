@@ -55,6 +55,7 @@ KINDS: Final[dict[str, Promise]] = {
     "choice": _("choice"),
     "order": _("order"),
     "judge": _("judge"),
+    "spot": _("spot"),
 }
 # Topics of questions that no rule's topic has the title for.
 TOPICS: Final[dict[str, Promise]] = {

@@ -21,9 +21,16 @@ def read_response(kind: str, post: QueryDict) -> Response:
     """Read the fields of `library/answer_fields.html` for a question kind.
 
     Raises:
-        ValueError: The kind is none of measure, count, choice, order, judge.
+        ValueError: The kind is none of measure, count, choice, order, judge, spot.
     """
-    readers = {"measure": _measure, "count": _count, "choice": _choice, "order": _order, "judge": _judge}
+    readers = {
+        "measure": _measure,
+        "count": _count,
+        "choice": _choice,
+        "order": _order,
+        "judge": _judge,
+        "spot": _spot,
+    }
     if kind not in readers:
         raise ValueError(f'question kind "{kind}" has no fields; kinds are {", ".join(readers)}')
     return readers[kind](post)
@@ -74,6 +81,11 @@ def _judge(post: QueryDict) -> Response:
         return {"decision": "accept"}  # a reading marked before the decision changed fails nothing
     found = {"decision": decision, "reading": reading}
     return {name: value for name, value in found.items() if value}
+
+
+def _spot(post: QueryDict) -> Response:
+    part = _text(post, "part")
+    return {"part": part} if part else {}
 
 
 def places_in(response: Mapping[str, Any]) -> dict[str, str]:

@@ -5,6 +5,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from django import template
+from django.utils.html import format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
 from trainer.library.responses import PLACE, places_in
@@ -29,7 +30,7 @@ def answer_fields(
     """Show the fields of a case's kind, filled with an earlier response; `locked` fields cannot be changed."""
     given: Mapping[str, Any] = response if isinstance(response, Mapping) else {}
     context: dict[str, Any] = {"case": case, "given": given, "problem": problem, "locked": locked}
-    prepare = {"measure": _measure, "choice": _choice, "order": _order, "judge": _judge}.get(str(case["kind"]))
+    prepare = _PREPARE.get(str(case["kind"]))
     return context | (prepare(case, given) if prepare else {})
 
 
@@ -66,6 +67,30 @@ def _order(case: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
 def _judge(case: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
     readings = [row | {"checked": row["number"] == given.get("reading")} for row in case["readings"]]
     return {"readings": readings, "limits": any(row.get("limit") for row in case["readings"])}
+
+
+def _spot(case: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    rows = [row | {"checked": row["letter"] == given.get("part")} for row in case["rows"]]
+    return {"rows": rows, "limits": case.get("limits", [])}
+
+
+_PREPARE: Final = {"measure": _measure, "choice": _choice, "order": _order, "judge": _judge, "spot": _spot}
+
+
+@register.filter
+def pointed_at(case: Mapping[str, Any]) -> SafeString:
+    """Lay a label over each part of a spot's drawing, so that a tap on the part marks its row without a script.
+
+    The labels are empty: rows are named by the list, which is what is read out.
+    """
+    labels = format_html_join(
+        "",
+        '<foreignObject x="{}" y="{}" width="{}" height="{}"><label for="part-{}" data-letter="{}"></label>'
+        "</foreignObject>",
+        ((one["x"], one["y"], one["width"], one["height"], one["letter"], one["letter"]) for one in case["targets"]),
+    )
+    svg = drawn(case["drawing"]["svg"])
+    return mark_safe(svg.removesuffix("</svg>") + labels + "</svg>")  # noqa: S308  our own drawing and numbers
 
 
 @register.filter
