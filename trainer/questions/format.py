@@ -5,9 +5,9 @@ Whether its names stand in a specification is checked when the two meet (`plan`)
 
 A spot shows a drawing with one planted fault. Its `[[targets]]` are the parts to point at: `id`, `part` (the drawing's
 part; the id itself when left out), and at most one way to plant a fault: `fault = { omit = "bead" }` (inputs of the
-drawing, words or operands), or `input`, `limit`, `good`, `bad`, which give an input of the drawing a reading as in a judge.
-`sound` is the share of cases without a fault ("0" when left out); `show_limits` says whether the limits stand beside
-the drawing. With the verdict comes the same drawing, ringed; `after_drawing` only changes its `show`.
+drawing, words or operands), or `input`, `limit`, `good`, `bad`, which give an input of the drawing a reading as in a
+judge. `sound` is the share of cases without a fault ("0" when left out); `show_limits` says whether the limits stand
+beside the drawing. With the verdict comes the same drawing, ringed; `after_drawing` only changes its `show`.
 """
 
 import hashlib
