@@ -13,6 +13,8 @@ REQUIRED = (
     "base.overhang", "base.starter_cut", "plies.side_lap_offset",
 )  # fmt: skip
 FROM_MAKER = ("weather.least_temperature", "open.most_days_open", "primer.primer_rate")
+REQUIRED_OF_ONE_PLY = ("sheet.roll_width", "sheet.roll_length", "sheet.side_lap")
+FROM_MAKER_OF_ONE_PLY = ("weather.least_temperature", "sheet.weld_width")
 
 
 class _Pair(NamedTuple):
@@ -45,6 +47,9 @@ def _pairs(part: str) -> tuple[_Pair, ...]:
 _PAIRS = (
     *_pairs("base"),
     *_pairs("cap"),
+    *_pairs("sheet"),
+    _Pair(("sheet.side_lap", "sheet.weld_width"), lambda lap, weld: weld <= lap,
+          "the weld can't be wider than the lap it lies in"),
     _Pair(("edge.strip_width", "edge.flange"), lambda strip, flange: strip > flange,
           "the strip must be wider than the flange it covers"),
     _Pair(("edge.metal_length", "edge.metal_lap"), lambda length, lap: length > lap,
@@ -60,13 +65,18 @@ _PAIRS = (
 
 
 def missing(values: Mapping[str, "Value"]) -> Iterator[Fault]:
-    """Find values that every specification of two plies must hold, and those that must come from the maker."""
-    for key in (*REQUIRED, *FROM_MAKER):
+    """Find values that every specification of its system must hold, and those that must come from the maker.
+
+    A specification with values of `sheet` is of one ply with welded seams; every other one is of two plies.
+    """
+    one_ply = any(key.startswith("sheet.") for key in values)
+    required, from_maker = (REQUIRED_OF_ONE_PLY, FROM_MAKER_OF_ONE_PLY) if one_ply else (REQUIRED, FROM_MAKER)
+    for key in (*required, *from_maker):
         name = key.split(".")[1]
         if key not in values and name not in values:
-            by = "; only the maker's printed instructions can give it" if key in FROM_MAKER else ""
+            by = "; only the maker's printed instructions can give it" if key in from_maker else ""
             yield 111, f"{key} is missing{by}. Add [{key}] with value, limit and source.", (key, "")
-        elif key in FROM_MAKER and not values.get(key, values.get(name)).maker:  # type: ignore[union-attr]
+        elif key in from_maker and not values.get(key, values.get(name)).maker:  # type: ignore[union-attr]
             yield 112, f"{key} can only come from the maker. Write maker = true and the maker's source.", _keys(key)
 
 
