@@ -95,7 +95,18 @@ class _Plan:
 
     def lower(self, row: int) -> list[float]:
         """Joints of a row of the lower layer."""
-        return self.joints(self.joint + (float(self.offset) + row % 2 * float(self.stagger)) * self.scale)
+        shifted = (row - self.open_row) % 2 == 0
+        return self.joints(self.joint + float(self.offset + (self.stagger if shifted else 0)) * self.scale)
+
+    @property
+    def shift(self) -> float:
+        """How far the rows of the lower layer start below those of the upper one."""
+        return float(min(self.offset, self.width / 2)) * self.scale
+
+    @property
+    def open_row(self) -> int:
+        """The row of the lower layer that lies open: its joints keep the offset from the upper layer's last row."""
+        return next(n for n in range(ROWS + 2) if TOP + n * self.row + self.shift > self.laid + 16)
 
     def draw(self) -> None:
         """Draw the lower layer dashed under the upper one, whole where it still lies open."""
@@ -106,10 +117,10 @@ class _Plan:
         with sheet.part("lower_layer", (LEFT + 2, self.laid + 6, 60, self.bottom - self.laid - 8)):
             canvas.rect(LEFT, self.laid, RIGHT - LEFT, self.bottom - self.laid, fill=sheet.fill("insulation"), line=0,
                         kind="cut lower-layer")  # fmt: skip
-        shift = float(min(self.offset, self.width / 2)) * self.scale
         for index in range(ROWS + 2):
-            top, bottom = TOP + (index - 1) * self.row + shift, TOP + index * self.row + shift
-            self._lower_row(index + ROWS, max(top, TOP), min(bottom, self.bottom))
+            bottom = TOP + index * self.row + self.shift
+            top = bottom - self.row
+            self._lower_row(index, max(top, TOP), min(bottom, self.bottom))
         for index in range(ROWS):
             y = TOP + index * self.row
             for x in self.joints(self.joint + index * float(self.stagger) * self.scale):
@@ -122,7 +133,7 @@ class _Plan:
         canvas = self.sheet.canvas
         if bottom <= top:
             return
-        for x in self.lower(index + ROWS):
+        for x in self.lower(index):
             if top < self.laid:
                 canvas.line((x, top), (x, min(bottom, self.laid)), width=THIN, dash="5 3", kind="hidden")
             if bottom > self.laid:
@@ -143,9 +154,9 @@ class _Plan:
             self.joint, second, y - 8, sheet.dimension("board_stagger", self.stagger),
             caption=sheet.label("board_stagger"), tops=(y - 8, y + 4),
         )  # fmt: skip
-        # The lower layer's joint nearest to the second row's last joint on the sheet, seen where the layer lies open.
-        upper = self.joints(second)[-1]
-        near = min(self._open_joints(), key=lambda x: abs(x - upper))
+        away = float(self.offset) * self.scale
+        upper = [x for x in self.joints(second) if x + away < RIGHT - 3][-1]
+        near = upper + away
         with sheet.part("offset", (min(upper, near) - 12, self.laid - 14, abs(near - upper) + 24, 40)):
             pass
         sheet.across(
@@ -153,11 +164,6 @@ class _Plan:
             caption=sheet.label("layer_offset"), tops=(self.laid, self.laid + 16), below=True,
         )  # fmt: skip
         sheet.bottom = self.bottom
-
-    def _open_joints(self) -> list[float]:
-        shift = float(min(self.offset, self.width / 2)) * self.scale
-        index = next(n for n in range(ROWS + 2) if TOP + n * self.row + shift > self.laid + 16)
-        return self.lower(index)
 
 
 def _section(sheet: Sheet, gap: Fraction, step: Fraction, offset: Fraction) -> None:
