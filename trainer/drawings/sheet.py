@@ -362,6 +362,7 @@ class Sheet:
             named = "; ".join(part_label(self.name, name, self.language) for name in ring)
             self.bottom += 8
             self.note(self.say("ringed", part=named))
+            self.bottom += 6
             self.describe("ringed", part=named)
         y = self._list_callouts(self.bottom)
         height = float(math.ceil(self._title_block(y)))
