@@ -34,4 +34,14 @@ ROOF_CASES: dict[str, tuple[str, dict[str, object]]] = {
         "insulation_joints",
         {"board_gap": "1/4 in", "board_stagger": "48 in", "board_length": "96 in", "ask": "board_gap"},
     ),
+    "night_seal": ("night_seal", {"seal_lap": "12 in"}),
+    "night_seal under": ("night_seal", {"seal_lap": "12 in", "end": "under", "omit": "weight"}),
+    "night_seal short": ("night_seal", {"seal_lap": "3 in", "water": "from_old", "omit": "bead"}),
+    "night_seal deck": ("night_seal", {"seal_lap": "8 in", "against": "bare_deck", "insulation": "4 in"}),
+    "fishmouth": ("fishmouth", {"damage": "8 in", "patch_lap": "6 in", "show": "all"}),
+    "fishmouth square": ("fishmouth", {"damage": "5 in", "patch_lap": "6 in", "corners": "square", "uncut": "2 in"}),
+    "fishmouth small": (
+        "fishmouth",
+        {"damage": "10 in", "patch_lap": "6 in", "patch_below": "2 in", "patch_side": "3 in", "ask": "patch_size"},
+    ),
 }
