@@ -44,4 +44,36 @@ ROOF_CASES: dict[str, tuple[str, dict[str, object]]] = {
         "fishmouth",
         {"damage": "10 in", "patch_lap": "6 in", "patch_below": "2 in", "patch_side": "3 in", "ask": "patch_size"},
     ),
+    "roof_zones": (
+        "roof_zones",
+        {
+            "side_a": "120 ft",
+            "side_b": "80 ft",
+            "zone_width": "12 ft",
+            "field_spacing": "18 in",
+            "edge_spacing": "12 in",
+            "corner_spacing": "6 in",
+            "show": "all",
+        },
+    ),
+    "roof_zones plain": (
+        "roof_zones",
+        {"side_a": "60 ft", "side_b": "60 ft", "zone_width": "4 ft", "omit": "corner", "ask": "zone_width"},
+    ),
+    "roof_zones swapped": (
+        "roof_zones",
+        {
+            "side_a": "200 ft",
+            "side_b": "60 ft",
+            "zone_width": "10 ft",
+            "field_spacing": "12 in",
+            "edge_spacing": "24 in",
+        },
+    ),
+    "board_fasteners": ("board_fasteners", {"field_plates": 8, "edge_plates": 12, "corner_plates": 16}),
+    "board_fasteners one": ("board_fasteners", {"field_plates": 11, "plate_edge": "2 in", "pattern": "one_end"}),
+    "board_fasteners small": (
+        "board_fasteners",
+        {"field_plates": 5, "edge_plates": 7, "board_length": 48, "ask": "edge_plates"},
+    ),
 }
