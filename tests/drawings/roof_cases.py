@@ -76,4 +76,13 @@ ROOF_CASES: dict[str, tuple[str, dict[str, object]]] = {
         "board_fasteners",
         {"field_plates": 5, "edge_plates": 7, "board_length": 48, "ask": "edge_plates"},
     ),
+    "tie_in": ("tie_in", {"tie_in_lap": "6 in", "clean_width": "12 in"}),
+    "tie_in short": ("tie_in", {"tie_in_lap": "2 in", "clean_width": "4 in", "omit": "bead", "water": "from_old"}),
+    "tie_in one ply": ("tie_in", {"tie_in_lap": "8 in", "clean_width": "6 in", "omit": "primer, base", "ply_step": 0}),
+    "cricket": ("cricket", {"cricket_width": "6 ft", "cricket_slope": "1/2 in per ft", "show": "all"}),
+    "cricket drains": ("cricket", {"cricket_width": "24 ft", "cricket_slope": "1/2 in per ft", "place": "drains"}),
+    "cricket toward": (
+        "cricket",
+        {"cricket_width": "4 ft", "cricket_slope": "1/4 in per ft", "obstacle_width": "6 ft", "falls": "toward"},
+    ),
 }
