@@ -240,7 +240,60 @@ mistakes.strip = "La tira debe pasar la pestaña."
 """
 )
 
-TEXTS = {"courses": COURSES, "line": LINE, "numbers": NUMBERS, "rows": ROWS, "steps": STEPS, "readings": READINGS}
+SPOT = (
+    HEAD.format(kind="spot", use="exam").replace('part = "base"', 'part = "edge"')
+    + """drawing = { name = "nail_rows", part = "edge", edge = "edge", flange = "flange_seen" }
+sound = "1/4"
+[parameters]
+edge = { values = ["8 ft", "10 ft", "12 ft"] }
+flange_seen = { values = ["3 in", "3 1/4 in", "3 1/2 in", "4 in"], dimension = "length" }
+[[targets]]
+id = "skipped_upper"
+part = "upper_row"
+fault = { skipped = "upper" }
+[[targets]]
+id = "stray_lower"
+part = "lower_row"
+fault = { stray = "lower" }
+[[targets]]
+id = "wide_spacing"
+part = "spacing"
+input = "row_spacing"
+limit = "row_spacing"
+good = { from = "0 in", to = "1 in", step = "1/4 in" }
+bad = { from = "1/2 in", to = "3 in", step = "1/4 in" }
+[[targets]]
+id = "inside"
+part = "inner_edge"
+[[targets]]
+id = "outside"
+part = "outer_edge"
+[text.en]
+title = "Nails in two rows"
+stem = "Point at what is not as asked for."
+mistakes.skipped_upper = "A place of the upper row is empty."
+mistakes.stray_lower = "One nail of the lower row stands at the edge."
+mistakes.wide_spacing = "Within a row nails stand at most {{ row_spacing }} on center."
+mistakes.inside = "This edge runs straight."
+[text.es]
+title = "Clavos en dos filas"
+stem = "Señale lo que no está como se pide."
+mistakes.skipped_upper = "En la fila de arriba hay un lugar vacío."
+mistakes.stray_lower = "Un clavo de la fila de abajo está en la orilla."
+mistakes.wide_spacing = "En una fila los clavos van cuando mucho a {{ row_spacing }} de centro a centro."
+mistakes.inside = "Esta orilla corre derecha."
+"""
+)
+
+TEXTS = {
+    "courses": COURSES,
+    "line": LINE,
+    "numbers": NUMBERS,
+    "rows": ROWS,
+    "steps": STEPS,
+    "readings": READINGS,
+    "spot": SPOT,
+}
 Make = Callable[[str], Question]
 
 
@@ -269,7 +322,7 @@ def texts() -> dict[str, str]:
 
 @pytest.fixture(scope="session")
 def questions() -> dict[str, Question]:
-    """The sample questions, by name: courses, line, numbers, rows, steps, readings."""
+    """The sample questions, by name: courses, line, numbers, rows, steps, readings, spot."""
     return {name: parse_question(text, f"lessons/samples/questions/{name}.toml") for name, text in TEXTS.items()}
 
 

@@ -10,7 +10,7 @@ from trainer.questions.cases import CaseError, make_case
 from trainer.questions.evidence import case_document
 from trainer.rules.specification import ContentError
 
-KINDS = ("courses", "line", "numbers", "rows", "steps", "readings")
+KINDS = ("courses", "line", "numbers", "rows", "steps", "readings", "spot")
 
 
 @pytest.mark.parametrize("name", KINDS)

@@ -97,8 +97,8 @@ def test_it_passes_a_sound_folder(folder):
     assert report.problems == []
     assert report.as_json() == {
         "modules": 1,
-        "questions": 6,
-        "cases": 6 * 200 * 2,
+        "questions": 7,
+        "cases": 7 * 200 * 2,
         "languages": ["en", "es"],
         "specifications": ["two-ply-self-adhered/2024", "two-ply-self-adhered/2026"],
         "problems": [],
@@ -164,6 +164,9 @@ def test_it_warns_of_a_rule_after_a_states_text(folder, monkeypatch):
         ("rows", 'from = "3 in", to = "8 in"', 'from = "3 in", to = "5 in"', "E227"),
         ("readings", '"0 in", to = "3/16 in", step = "1/16 in"', '"2 in", to = "3 in", step = "1 in"', "E228"),
         ("steps", "show = 4", "", "E221"),
+        ("spot", '"1/2 in", to = "3 in", step = "1/4 in"', '"0 in", to = "0 in", step = "1/4 in"', "E234"),
+        ("spot", 'fault = { stray = "lower" }', 'fault = { stray = "none" }', "E235"),
+        ("spot", 'values = ["3 in", "3 1/4 in"', 'values = ["0 in", "3 1/4 in"', "E226"),
     ],
 )  # fmt: skip
 def test_it_finds_a_planted_fault_of_a_question(name, old, new, code, folder):

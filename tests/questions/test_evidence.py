@@ -12,7 +12,7 @@ from trainer.questions.evidence import EvidenceError, case_document, case_from_d
 from trainer.questions.sample_responses import right_response
 from trainer.questions.verdict import judge
 
-KINDS = ("courses", "line", "numbers", "rows", "steps", "readings")
+KINDS = ("courses", "line", "numbers", "rows", "steps", "readings", "spot")
 
 
 def _leaves(value: Any):
@@ -39,6 +39,7 @@ def _responses(case):
     yield {"order": letters[::-1]}
     yield {"decision": "accept"}
     yield from ({"decision": "reject", "reading": letter} for letter in letters)
+    yield from ({"part": letter} for letter in (*letters, "Z"))
 
 
 @pytest.mark.parametrize("name", KINDS)
@@ -107,8 +108,10 @@ def test_it_sends_nothing_of_the_answer(name, language, questions, new):
 
         assert set(public) <= {
             "question", "kind", "units", "title", "stem", "drawing", "dimension", "unit", "pick", "rows", "readings",
-            "within",
+            "within", "targets", "limits",
         }  # fmt: skip
+        assert all(set(one) == {"letter", "x", "y", "width", "height"} for one in public.get("targets", []))
+        assert all(set(one) == {"place", "limit", "tolerance"} for one in public.get("limits", []))
         assert all(set(row) == {"id", "letter", "text"} for row in public["rows"])
         assert all(set(row) == {"number", "place", "reading", "limit", "tolerance"} for row in public["readings"])
         assert str(seed) not in json.dumps(public)

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from trainer.drawings import DrawingInputError
 from trainer.questions.cases import CaseError, make_case
 from trainer.questions.evidence import case_document
 from trainer.questions.format import ContentError, parse_question, question_id
@@ -63,6 +64,17 @@ def _line(text: str, part: str) -> int:
         ("readings", "show = 3", 'show = 3\nsound = "1/20"', "E203", '"1/5" to "4/5"'),
         ("readings", 'bad = { from = "1/4 in", to = "2 in", step = "1/8 in" }', "", "E202", "bad"),
         ("courses", "[parameters]\nrun", "[parameters]\nRun", "E203", "small letters"),
+        ("spot", 'use = "exam"', 'use = "both"', "E215", 'never "both"'),
+        ("spot", 'name = "nail_rows"', 'name = "roof_plan"', "E216", "has no part"),
+        ("spot", 'part = "lower_row"', 'part = "low_row"', "E216", "its parts are upper_row, lower_row"),
+        ("spot", '{ stray = "lower" }', '{ strays = "lower" }', "E216", "its inputs are"),
+        ("spot", '{ stray = "lower" }', '{ stray = "middle" }', "E216", "middle"),
+        ("spot", 'fault = { stray = "lower" }\n', "", "E216", "at least 3 are needed"),
+        ("spot", 'id = "stray_lower"', 'id = "skipped_upper"', "E216", "stands twice"),
+        ("spot", 'id = "outside"', 'id = "accept"', "E216", "a word of the format"),
+        ("spot", 'input = "row_spacing"', 'input = "skipped"', "E216", "its lengths are"),
+        ("spot", '"inside"\npart = "inner_edge"\n[[targets]]\nid = "outside"\npart = "outer_edge"',
+         '"inside"\npart = "upper_row"', "E216", "at least 4 are needed"),
     ],
 )  # fmt: skip
 def test_it_refuses_a_broken_file(name, old, new, code, said, texts):
@@ -125,7 +137,7 @@ def test_it_never_fails_in_another_way(data, texts, new):
     place = data.draw(st.sampled_from(places))
     changed = text[: place.start()] + data.draw(st.sampled_from(VALUES)) + text[place.end() :]
 
-    with contextlib.suppress(CaseError):
+    with contextlib.suppress(CaseError, DrawingInputError):  # a drawing names its own input, value and limit
         try:
             case_document(make_case(parse_question(changed, PATH), new, 1))
         except ContentError as refused:

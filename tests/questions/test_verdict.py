@@ -290,3 +290,93 @@ def test_it_accepts_what_the_tape_cannot_tell(questions, new):
     assert row.right
     assert row.limit["en"] == "at least 4 in"
     assert row.tolerance["en"] == "± 1/16 in"
+
+
+def _at_fault(questions, specification, wanted: str) -> Case:
+    """Make the first case whose fault is the one asked for."""
+    return _case(questions["spot"], specification, lambda case: case.parameters["fault"] == wanted)
+
+
+@pytest.mark.parametrize("fault", ["skipped_upper", "stray_lower", "wide_spacing"])
+def test_it_takes_only_the_part_at_fault(questions, new, fault):
+    """Pointing at the planted fault is right, at any other part wrong; the verdict names both and says what it is."""
+    case = _at_fault(questions, new, fault)
+    right = [row.letter for row in case.rows if judge(case, {"part": row.letter}).right]
+    at = next(row for row in case.rows if row.letter in right)
+
+    assert list(case.answer.value) == right
+    assert len(right) == 1
+    assert at.id == fault
+    assert judge(case, {"part": at.letter.lower()}).right
+    for row in (row for row in case.rows if not row.right):
+        verdict = judge(case, {"part": row.letter}, "es")
+        assert (verdict.right, verdict.blank, verdict.problem) == (False, False, "")
+        assert f"{at.letter}, {at.text['es']}" in verdict.message
+        assert verdict.codes[0] == fault
+        assert verdict.mistakes[0].message == at.why["es"]
+
+
+def test_it_tells_what_a_part_measures(questions, new):
+    """A fault that can be measured is told with reading and limit, and so is a sound part that was pointed at."""
+    wide = _at_fault(questions, new, "wide_spacing")
+    row = next(row for row in wide.rows if row.id == "wide_spacing")
+    fact = f"It is {row.reading['en']}; the limit is {row.limit['en']}."
+    other = _at_fault(questions, new, "skipped_upper")
+    sound = next(row for row in other.rows if row.id == "pointed_at_spacing")
+    wrong = judge(other, {"part": sound.letter})
+
+    assert row.limit["en"] == "at most 6 in"  # the sample specification's own value, edge.row_spacing
+    assert fact in judge(wide, {"part": row.letter}).message
+    assert fact in judge(wide, {"part": "A"}).message
+    assert f"is sound: it is {sound.reading['en']}; the limit is at most 6 in." in wrong.mistakes[1].message
+    assert wrong.codes == ("skipped_upper", "pointed_at_spacing")
+
+
+def test_it_says_why_a_sound_part_is_sound(questions, new):
+    """What the file says of a part that is never at fault is told to whom points there; else only that it is sound."""
+    case = _at_fault(questions, new, "stray_lower")
+    letters = {row.id: row.letter for row in case.rows}
+
+    inside = judge(case, {"part": letters["pointed_at_inner_edge"]}).mistakes[1].message
+    outside = judge(case, {"part": letters["pointed_at_outer_edge"]}).mistakes[1].message
+
+    assert inside.endswith("is as it should be. This edge runs straight.")
+    assert outside.endswith("is as it should be.")
+
+
+def test_it_judges_a_drawing_without_fault(questions, new):
+    """Where nothing is planted only the row that says so is right; where something is, that row misses it."""
+    sound, faulty = _at_fault(questions, new, "none"), _at_fault(questions, new, "stray_lower")
+    accept = sound.rows[-1].letter
+    verdict = judge(sound, {"part": "A"})
+    missed = judge(faulty, {"part": accept})
+
+    assert sound.rows[-1].text == {"en": "no fault", "es": "sin falla"}
+    assert [row.text for row in sound.rows] == [row.text for row in faulty.rows]
+    assert judge(sound, {"part": accept}).right
+    assert not verdict.right
+    assert "nothing is at fault" in verdict.message
+    assert "There is a fault" in missed.message
+    assert missed.codes == ("stray_lower",)
+
+
+def test_it_asks_again_for_a_part_that_is_not_there(questions, new):
+    """A letter without a row is a problem that names the letters; none is a blank."""
+    case = _at_fault(questions, new, "stray_lower")
+
+    assert judge(case, {"part": "Z"}).problem == "There is no part “Z”. Point at one of A, B, C, D, E, F."
+    assert judge(case, {"part": ["A", "B"]}).problem
+    assert judge(case, {}).blank
+    assert judge(case, {"rows": ["A"]}).blank
+
+
+def test_it_rings_the_fault_with_the_verdict_only(questions, new):
+    """The drawing of the question has no ring and does not name the part at fault; the verdict's has both."""
+    case = _at_fault(questions, new, "wide_spacing")
+
+    for language, said in (("en", "In the ring:"), ("es", "En el círculo:")):
+        assert 'class="ring"' not in case.drawing[language].svg
+        assert said not in case.drawing[language].alt
+        assert 'class="ring"' in case.after_drawing[language].svg
+        assert said in case.after_drawing[language].alt
+    assert 'class="ring"' not in _at_fault(questions, new, "none").after_drawing["en"].svg
