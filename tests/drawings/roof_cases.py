@@ -85,4 +85,31 @@ ROOF_CASES: dict[str, tuple[str, dict[str, object]]] = {
         "cricket",
         {"cricket_width": "4 ft", "cricket_slope": "1/4 in per ft", "obstacle_width": "6 ft", "falls": "toward"},
     ),
+    "rolling": ("rolling", {"relax_time": "30 min", "roller_weight": "75 lb"}),
+    "rolling asked": ("rolling", {"relax_time": "30 min", "ask": "order"}),
+    "rolling other": (
+        "rolling",
+        {"relax_time": "10 min", "align": "off_line", "film": "whole", "press": "from_edges"},
+    ),
+    "welded_seam": ("welded_seam", {"side_lap": "3 in", "weld_width": "1 1/2 in"}),
+    "welded_seam cold": (
+        "welded_seam",
+        {"side_lap": "3 in", "weld_width": "3/4 in", "weld": "cold_spot", "weld_setback": "1/2 in"},
+    ),
+    "welded_seam plate": ("welded_seam", {"side_lap": "6 in", "weld_width": "1 1/2 in", "plate_clearance": "1/4 in"}),
+    "nailed_base": (
+        "nailed_base",
+        {"roll_width": "39 3/8 in", "side_lap": "3 in", "nail_spacing": "9 in", "row_spacing": "18 in"},
+    ),
+    "nailed_base wide": (
+        "nailed_base",
+        {
+            "roll_width": "39 3/8 in",
+            "side_lap": "4 in",
+            "nail_spacing": "16 in",
+            "row_spacing": "24 in",
+            "rows": "in_line",
+            "lap_row": "beside_lap",
+        },
+    ),
 }

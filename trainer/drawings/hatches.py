@@ -60,6 +60,8 @@ _HATCHES: dict[str, tuple[tuple[float, float], tuple[str, ...], float]] = {
         (_curve("M4 13L8 13L6 9.5Z", 0.6), _dot(14, 5, 0.8), _dot(19, 14, 0.6), _dot(3, 4, 0.6), _dot(12, 12, 0.8)),
         0,
     ),
+    "foam": ((4, 4), (shape("circle", cx=2, cy=2, r=1.2, fill="none", stroke="currentColor", stroke_width=0.6),), 0),
     "water": ((12, 2.4), (_line(0, 1.2, 12, 1.2, 1.1),), 0),
+    "single": ((9, 9), (_dot(2, 2, 0.55), _dot(6.5, 6.5, 0.55)), 0),
     "lap": ((3.4, 3.4), (_line(0, 1.7, 3.4, 1.7, 0.8),), -45),
 }

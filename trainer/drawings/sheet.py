@@ -429,7 +429,8 @@ class Sheet:
         return y + 8
 
     def _scale_note(self) -> str:
-        keys = ["scale.views" if self._views else "scale.true", *sorted(self._exaggerated)]
+        first = [] if "scale.pictures" in self._exaggerated else ["scale.views" if self._views else "scale.true"]
+        keys = [*first, *sorted(self._exaggerated)]
         return " ".join(self.say(key) for key in keys)
 
     def _bar(self, units_an_inch: float) -> tuple[float, str]:

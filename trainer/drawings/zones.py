@@ -114,7 +114,7 @@ def _samples(sheet: Sheet, spacings: dict[str, Fraction | None]) -> None:
     canvas, top = sheet.canvas, sheet.bottom + 22
     side = 96.0
     given = [spacing for spacing in spacings.values() if spacing is not None]
-    scale = side / float(max(max(given) * Fraction(5, 2), 24))
+    scale = side / float(max(max(given) * Fraction(5, 2), Fraction(24)))
     sheet.view("view.samples", top, scale)
     for index, (name, spacing) in enumerate(spacings.items()):
         if spacing is None:
