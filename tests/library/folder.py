@@ -216,6 +216,45 @@ mistakes.side_lap = "Un traslape angosto se abre."
 mistakes.end_lap = "Un traslape de punta angosto se abre."
 mistakes.stagger = "Traslapes muy juntos gotean."
 """,
+    "rows-of-nails": f"""
+kind = "spot"
+topic = "laps"
+use = "exam"
+{DANGER}
+part = "edge"
+drawing = {{ name = "nail_rows", part = "edge", edge = "edge" }}
+sound = "1/4"
+[parameters]
+edge = {{ values = ["8 ft", "10 ft", "12 ft"] }}
+[[targets]]
+id = "skipped_upper"
+part = "upper_row"
+fault = {{ skipped = "upper" }}
+[[targets]]
+id = "stray_lower"
+part = "lower_row"
+fault = {{ stray = "lower" }}
+[[targets]]
+id = "wide_spacing"
+part = "spacing"
+input = "row_spacing"
+limit = "row_spacing"
+good = {{ from = "0 in", to = "1 in", step = "1/4 in" }}
+bad = {{ from = "1/2 in", to = "3 in", step = "1/4 in" }}
+[[targets]]
+id = "outside"
+part = "outer_edge"
+[text.en]
+stem = "Point at what is not as asked for."
+mistakes.skipped_upper = "A place of the upper row is empty."
+mistakes.stray_lower = "One nail of the lower row stands at the edge."
+mistakes.wide_spacing = "A row's nails stand too far apart."
+[text.es]
+stem = "Señale lo que no está como se pide."
+mistakes.skipped_upper = "En la fila de arriba hay un lugar vacío."
+mistakes.stray_lower = "Un clavo de la fila de abajo está en la orilla."
+mistakes.wide_spacing = "Los clavos de una fila están muy separados."
+""",
 }
 GLOSSARY = """
 [base-sheet]

@@ -35,7 +35,7 @@ def test_the_module_list_counts_questions_by_state(client: Client, adoption: Ado
 
     assert "Laps on a small roof" in html
     assert "1 draft" in html
-    assert "4 in use" in html
+    assert "5 in use" in html
     assert f"{SPECIFICATION}/{NEW}" in html
 
 
@@ -48,7 +48,7 @@ def test_the_module_page_lists_its_questions(client: Client, adoption: Adoption)
     """Kind, topic, use and state of each; critical ones are marked."""
     html = read(client, f"modules/{SLUG}/")
 
-    assert html.count("/questions/") == 5
+    assert html.count("/questions/") == 6
     assert "(critical)" in html
     assert "2 questions, 2 right to pass, 10 minutes" in " ".join(html.split())
 
@@ -82,7 +82,7 @@ def test_a_lesson_preview_starts_with_the_revision_in_force(client: Client, adop
     assert "at least 4 in" in read(client, f"lessons/{SLUG}/")
 
 
-@pytest.mark.parametrize("stem", ["exposure", "nails", "short-lap", "steps", "readings"])
+@pytest.mark.parametrize("stem", ["exposure", "nails", "short-lap", "steps", "readings", "rows-of-nails"])
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_a_question_is_previewed_with_its_answer(client: Client, adoption: Adoption, stem: str, language: str) -> None:
     """Every kind shows its fields, answer and what goes wrong, in either language."""

@@ -1,5 +1,7 @@
 """What was entered: read from the fields, judged by the questions' verdict, and put back into the fields."""
 
+import re
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -8,8 +10,9 @@ from django.template.loader import render_to_string
 
 from tests.library.folder import NEW, QUESTIONS, SLUG, SPECIFICATION
 from tests.library.test_rendering import FOLDER, Tags
+from trainer.drawings import DRAWINGS
 from trainer.library.responses import read_response
-from trainer.questions.case import Case
+from trainer.questions.case import LETTERS, Case
 from trainer.questions.cases import make_case
 from trainer.questions.evidence import public_case
 from trainer.questions.format import parse_question
@@ -63,6 +66,9 @@ def fields(case: Case, response: Any = None, language: Language = "en", **contex
         pytest.param("judge", "decision=accept&reading=2", {"decision": "accept"}, id="accept drops the mark"),
         pytest.param("judge", "decision=reject&reading=2", {"decision": "reject", "reading": "2"}, id="reject"),
         pytest.param("judge", "decision=reject", {"decision": "reject"}, id="reject without a mark"),
+        pytest.param("spot", "part=C", {"part": "C"}, id="spot"),
+        pytest.param("spot", "part=", {}, id="spot blank"),
+        pytest.param("spot", "part=Z&rows=A", {"part": "Z"}, id="spot as sent, for the verdict to ask again"),
     ],
 )
 def test_it_reads_what_was_entered(kind: str, entered: str, expected: dict[str, Any]) -> None:
@@ -88,7 +94,7 @@ def test_it_refuses_an_unknown_kind() -> None:
         read_response("essay", QueryDict(""))
 
 
-@pytest.mark.parametrize("name", ["exposure", "nails", "short-lap", "steps", "readings"])
+@pytest.mark.parametrize("name", ["exposure", "nails", "short-lap", "steps", "readings", "rows-of-nails"])
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_the_right_answer_passes_through_the_fields(name: str, seed: int) -> None:
     """The right answer, entered by the fields' own names, is judged right."""
@@ -98,6 +104,8 @@ def test_the_right_answer_passes_through_the_fields(name: str, seed: int) -> Non
         entered["text"] = case.answer.text["en"]
     elif case.kind == "choice":
         entered.setlist("rows", list(case.answer.value))
+    elif case.kind == "spot":
+        entered["part"] = case.answer.value[0]
     elif case.kind == "order":
         entered.update({f"place-{letter}": str(place) for place, letter in enumerate(case.answer.value, start=1)})
     else:
@@ -117,6 +125,7 @@ def test_the_right_answer_passes_through_the_fields(name: str, seed: int) -> Non
         pytest.param("steps", "place-A=3&place-B=1&place-C=2", id="order"),
         pytest.param("steps", "place-A=3&place-B=3&place-C=", id="order not settled"),
         pytest.param("readings", "decision=reject&reading=2", id="judge"),
+        pytest.param("rows-of-nails", "part=B", id="spot"),
     ],
 )
 def test_it_shows_an_earlier_answer_again(name: str, entered: str) -> None:
@@ -173,7 +182,7 @@ def test_the_pad_has_every_sixteenth_and_every_inch() -> None:
         assert f"<span>{text}</span>" in html
 
 
-@pytest.mark.parametrize("name", ["exposure", "nails", "short-lap", "steps", "readings"])
+@pytest.mark.parametrize("name", ["exposure", "nails", "short-lap", "steps", "readings", "rows-of-nails"])
 def test_every_field_has_a_label(name: str) -> None:
     """Each input is inside a label or is named by one."""
     html = fields(case_of(name), problem="Say it again.")
@@ -188,7 +197,7 @@ def test_every_field_has_a_label(name: str) -> None:
 
 def test_the_fields_give_no_answer_away() -> None:
     """Nothing of a choice, an order or a judge tells which row is right."""
-    for name in ("short-lap", "steps", "readings"):
+    for name in ("short-lap", "steps", "readings", "rows-of-nails"):
         case = case_of(name)
         html = fields(case)
         assert "checked" not in html
@@ -205,3 +214,71 @@ def test_stems_are_text_and_nothing_else() -> None:
     assert "<script" not in html
     assert html.count("<p>") == 2
     assert "{{ x }}" in html
+
+
+def drawn(case: Case, language: Language = "en") -> str:
+    """Give the stem and drawing's HTML as every page includes it."""
+    return render_to_string("library/case_text.html", {"case": public_case(case, language)})
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("seed", range(6))
+def test_a_tap_on_a_part_marks_its_row(seed: int, language: Language) -> None:
+    """Over each box of each part lies a label of that part's row, as large as the box, the smallest box on top."""
+    case = case_of("rows-of-nails", seed)
+    assert case.drawing is not None
+    parts = case.drawing[language].parts
+    rows = {row.text[language]: row.letter for row in case.rows}
+    labels = re.findall(
+        r'<foreignObject x="(\d+)" y="(\d+)" width="(\d+)" height="(\d+)"><label for="part-([A-Z])"',
+        drawn(case, language),
+    )
+    ids = {value for name, value in Tags(fields(case, language=language)).attributes if name == "id"}
+
+    asked = {part.label: part.boxes for part in parts if part.label in rows}
+    expected = sorted((*map(str, box), rows[label]) for label, boxes in asked.items() for box in boxes)
+    assert sorted(labels) == expected
+    sizes = [int(width) * int(height) for _x, _y, width, height, _letter in labels]
+    assert sizes == sorted(sizes, reverse=True)
+    assert {f"part-{letter}" for *_box, letter in labels} <= ids
+    assert len(asked) == 4  # the row "no fault" has no place in the drawing
+
+
+def test_a_drawing_to_point_at_needs_no_script_and_no_inline_style() -> None:
+    """What lies over the drawing is foreign objects and labels alone: the content security policy bars the rest."""
+    html = drawn(case_of("rows-of-nails")) + fields(case_of("rows-of-nails"))
+    names = {name for name, _value in Tags(html).attributes}
+
+    assert "<script" not in html
+    assert not {name for name in names if name == "style" or name.startswith("on")}
+    assert html.count("</svg>") == 1
+
+
+def test_every_letter_of_a_spot_can_be_ringed() -> None:
+    """The style sheet names each letter that any question of the project needs."""
+    style = (Path(__file__).parents[2] / "trainer/library/static/library/pointing.css").read_text()
+    most = max(len(kind.parts) for kind in DRAWINGS.values()) + 1  # and the row "no fault"
+
+    for letter in LETTERS[:most]:
+        for state in ("focus-visible", "checked"):
+            assert f'body:has(#part-{letter}:{state}) .pointing [data-letter="{letter}"]' in style
+
+
+def test_the_limits_stand_beside_a_drawing_to_point_at() -> None:
+    """What is asked for is told with its reading tolerance, unless the question keeps it back."""
+    shown = fields(case_of("rows-of-nails"))
+    kept = QUESTIONS["rows-of-nails"].replace('sound = "1/4"', 'sound = "1/4"\nshow_limits = false')
+    hidden = fields(make_case(parse_question(kept, f"{SLUG}/questions/rows-of-nails.toml"), SPECIFIED, 1))
+
+    assert "at most 6 in" in shown
+    assert "± 1/4 in" in shown
+    assert "at most 6 in" not in hidden
+    assert "<table" not in hidden
+
+
+def test_locked_fields_cannot_be_pointed_at() -> None:
+    """Where an answer is only shown, its rows are disabled; a label does not mark a disabled row."""
+    html = fields(case_of("rows-of-nails"), {"part": "B"}, locked=True)
+
+    assert '<fieldset class="parts" disabled' in html
+    assert re.findall(r'value="([A-Z])" checked', html) == ["B"]
