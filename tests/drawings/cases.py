@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from tests.drawings.detail_cases import DETAIL_CASES
+from tests.drawings.field_cases import FIELD_CASES
 from tests.drawings.roof_cases import ROOF_CASES
 
 ROLL = Fraction(315, 8)
@@ -151,6 +152,7 @@ CASES: dict[str, tuple[str, dict[str, object]]] = {
     ),
     "wall_flashing one ply": ("wall_flashing", {**WALL, "omit": "base_flashing", "roof_lap": "2 1/8 in"}),
     **ROOF_CASES,
+    **FIELD_CASES,
     "curb_flashing": ("curb_flashing", {**CURB, "skirt": 2, "nail_spacing": 8, "insulation": 2}),
     "curb_flashing bare": ("curb_flashing", {**CURB, "omit": "cant, nails, gasket"}),
     "curb_flashing low": ("curb_flashing", {**CURB, "flashing_height": "4 1/2 in"}),

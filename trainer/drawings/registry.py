@@ -41,7 +41,19 @@ _TOPICS = (
     "tape",
 )
 _DETAIL_TOPICS = ("wall", "curb", "pipe", "drain", "corner", "scupper", "door", "pocket")
-_ROOF_TOPICS = ("slope", "boards", "night", "patch", "zones", "tie_in", "cricket", "rolling", "welded", "nailed", "expansion")
+_ROOF_TOPICS = (
+    "slope",
+    "boards",
+    "night",
+    "patch",
+    "zones",
+    "tie_in",
+    "cricket",
+    "rolling",
+    "welded",
+    "nailed",
+    "expansion",
+)
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")
 
 

@@ -1,0 +1,25 @@
+"""Inputs under which the drawings of joints, seams, layers and field work are tested."""
+
+from __future__ import annotations
+
+FIELD_CASES: dict[str, tuple[str, dict[str, object]]] = {
+    "expansion_joint": ("expansion_joint", {"flashing_height": "8 in", "cover_lap": "4 in"}),
+    "expansion_joint left": (
+        "expansion_joint",
+        {"flashing_height": "8 in", "cover_lap": "4 in", "curbs": "left", "fastened": "both_sides"},
+    ),
+    "expansion_joint tight": (
+        "expansion_joint",
+        {
+            "flashing_height": "10 in",
+            "cover_lap": "2 1/2 in",
+            "loop": "tight",
+            "gap": "blocked",
+            "fastened": "both_sides",
+        },
+    ),
+    "expansion_joint low": (
+        "expansion_joint",
+        {"flashing_height": "6 in", "cover_lap": "3 in", "gap_width": "3 in", "omit": "foam, cover"},
+    ),
+}
