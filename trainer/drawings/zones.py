@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Annotated
 
 from trainer.drawings.canvas import LINE, THICK, THIN
@@ -210,9 +211,15 @@ class _Board:
                 sheet.dimension("board_width", self.width)
 
 
+@lru_cache(maxsize=256)
+def _rows(count: int, length: float, width: float) -> tuple[int, ...]:
+    """Choose how many plates stand in each row, so that they stand about as far apart both ways."""
+    return min(_patterns(count), key=lambda rows: _uneven(rows, length, width))
+
+
 def _places(count: int, length: float, width: float) -> Iterator[tuple[float, float]]:
     """Spread plates over a length and a width: rows of as many or, in turn, of one fewer set between them."""
-    rows = min(_patterns(count), key=lambda rows: _uneven(rows, length, width))
+    rows = _rows(count, length, width)
     most = max(rows)
     for index, row in enumerate(rows):
         y = width * index / (len(rows) - 1) if len(rows) > 1 else width / 2
