@@ -18,7 +18,7 @@ from trainer.rules.dimensions import LENGTH, Length
 
 PARTS = (
     "deck", "curb", "cant", "base", "base_flashing", "cap", "cap_flashing", "roof_lap", "height", "gap", "foam",
-    "loop", "cover", "fastener", "free_side",
+    "loop", "cover", "cover_edge", "fastener", "free_side",
 )  # fmt: skip
 CENTER, TOP, ROW = (LEFT + RIGHT) / 2, 112.0, 58.0
 # The lumber of a curb, inches.
@@ -203,6 +203,9 @@ class _Joint:
                     ends = [(x2 + 10, y2 - 6), (x2 + 10 + float(self.cover) * self.side.scale, y2 - 6)]
                 sheet.canvas.path([*left, *ends], line=METAL, kind="line cover")
         y = self.side.top + 1.2 * self.side.scale
+        for leg in (x, right):
+            with sheet.part("cover_edge", (leg - 12, max(self.lower - 12, y + 13), LEAST, LEAST)):
+                pass
         with sheet.part("fastener", (x - 10, y - 12, LEAST, LEAST)):
             if "cover" not in self.omit:
                 self.side.nail((x - 2, y), (self.side.face + 1.1 * self.side.scale, y))
