@@ -76,10 +76,6 @@ def nailed_base(
     canvas.text((RIGHT, bottom + 22), text, anchor="end", kind="dim")
     sheet.water((right + 40, TOP + 16), (right + 40, TOP + 44), "")
     canvas.text((RIGHT, TOP + 4), sheet.say("water"), anchor="end")
-    row_y = bottom + 62
-    sheet.callout(
-        (right - 20, bottom - lap / 2),
-        (right - 20, row_y),
-        sheet.say("lap_of", size=sheet.dimension("side_lap", side_lap)),
-    )
-    sheet.bottom = row_y + 12
+    text = sheet.say("lap_of", size=sheet.dimension("side_lap", side_lap))
+    sheet.callout((right - 20, bottom - lap / 2), (right - 20, bottom - lap - 28), text)
+    sheet.bottom = bottom + 58
