@@ -112,4 +112,6 @@ ROOF_CASES: dict[str, tuple[str, dict[str, object]]] = {
             "lap_row": "beside_lap",
         },
     ),
+    "walk_pad": ("walk_pad", {"pad_gap": "2 in"}),
+    "walk_pad tight": ("walk_pad", {"pad_gap": 0, "pad_length": "48 in", "lies_on": "seam"}),
 }

@@ -52,6 +52,7 @@ _ROOF_TOPICS = (
     "rolling",
     "welded",
     "nailed",
+    "pads",
     "expansion",
 )
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")
