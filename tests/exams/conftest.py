@@ -32,6 +32,14 @@ def lessons(tmp_path: Path) -> Path:
     return folder
 
 
+def ask_to_point(lessons: Path) -> Path:
+    """Put a drawing to point at in the place of the count of nails, so that each sitting has one."""
+    questions = lessons / MODULE / "questions"
+    (questions / "nails.toml").unlink()
+    shutil.copy(HERE / "spot-rows.toml", questions / "spot-rows.toml")
+    return lessons
+
+
 @pytest.fixture
 def loaded(db: None, lessons: Path) -> None:
     """Load the sample module, long before any sitting."""
@@ -65,13 +73,15 @@ def right_response(sitting: Sitting, number: int) -> dict[str, Any]:
     sheet = sitting.sheets.get(number=number)
     case = cases.stored_case(sheet.evidence)
     value = case.answer.value
-    return {
+    entered: dict[str, Callable[[], dict[str, Any]]] = {
         "measure": lambda: {"text": case.answer.text["en"]},
         "count": lambda: {"text": str(value)},
         "choice": lambda: {"rows": list(value)},
         "order": lambda: {"order": list(value)},
         "judge": lambda: {"decision": value[0], **({"reading": value[1]} if len(value) > 1 else {})},
-    }[case.kind]()
+        "spot": lambda: {"part": value[0]},
+    }
+    return entered[case.kind]()
 
 
 def wrong_response(sitting: Sitting, number: int) -> dict[str, Any]:
@@ -84,6 +94,8 @@ def wrong_response(sitting: Sitting, number: int) -> dict[str, Any]:
         return {"rows": [next(row.letter for row in case.rows if not row.right)]}
     if case.kind == "order":
         return {"order": list(reversed(case.answer.value))}
+    if case.kind == "spot":
+        return {"part": next(row.letter for row in case.rows if not row.right)}
     return {"decision": "accept"} if case.answer.value[0] == "reject" else {"decision": "reject", "reading": "1"}
 
 

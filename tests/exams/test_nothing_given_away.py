@@ -4,13 +4,14 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
 from django.test import Client
 from django.urls import reverse
 
-from tests.exams.conftest import MODULE, right_response, wrong_response
+from tests.exams.conftest import MODULE, ask_to_point, right_response, wrong_response
 from tests.exams.filling import sent
 from trainer.exams import cases
 from trainer.exams.models import Sheet, Sitting
@@ -22,6 +23,12 @@ from trainer.questions.model import BothLanguages
 
 SignIn = Callable[[Member], Client]
 LANGUAGES = ("en-us", "es-us")
+
+
+@pytest.fixture
+def lessons(lessons: Path) -> Path:
+    """Let each sitting hold a drawing to point at, beside the other kinds."""
+    return ask_to_point(lessons)
 
 
 def sheet_url(sitting: Sitting, number: int) -> str:
@@ -53,7 +60,10 @@ def everything_sent(client: Client, language: str) -> tuple[Sitting, list[str]]:
         url = sheet_url(sitting, number)
         page = client.get(url)
         bodies.append(whole(page))
-        for response in (wrong_response(sitting, number), {"text": "no idea"}, right_response(sitting, number)):
+        unread = (
+            {"part": "Z"} if sitting.sheets.get(number=number).question == "sample/spot-rows" else {"text": "no idea"}
+        )
+        for response in (wrong_response(sitting, number), unread, right_response(sitting, number)):
             data = sent(page.content.decode(), response)
             bodies.append(whole(client.post(url, data)))
             bodies.append(whole(client.post(url, data, headers={"HX-Request": "true"})))
@@ -81,8 +91,14 @@ def secrets_of(sitting: Sitting, sheet: Sheet) -> Iterator[str]:
         yield mistake["id"]
         yield from mistake["text"].values()
     yield from document["after"].values()
-    if document["kind"] == "measure":
+    if document["kind"] in ("measure", "spot"):
         yield from document["answer"]["text"].values()
+    if document["kind"] == "spot":
+        yield document["parameters"]["fault"]
+        for drawn in document["after_drawing"].values():
+            yield drawn["svg"]
+            yield drawn["alt"]
+            yield drawn["alt"].rpartition(": ")[0].rpartition(". ")[2]  # "In the ring"
     for lines in document["steps"].values():
         yield from (line["expression"] for line in lines if len(line["expression"]) > 5)
 
@@ -94,6 +110,7 @@ def test_it_sends_no_secret(ready: Company, trainee: Member, sign_in: SignIn, la
     sent_text = "\n".join(bodies)
     secrets = {text for sheet in sitting.sheets.all() for text in secrets_of(sitting, sheet) if text}
 
+    assert sitting.sheets.filter(question="sample/spot-rows").exists()
     assert len(secrets) > 40
     assert sorted(text for text in secrets if re.search(rf"(?<!\w){re.escape(text)}(?!\w)", sent_text)) == []
     assert re.findall(r"data-[a-z-]*(?:right|correct|answer|mistake)[a-z-]*", sent_text) == []
