@@ -16,7 +16,10 @@ from trainer.drawings import DRAWINGS, Drawing, draw
 #   pieces over 64 ft: (768 - 4) / 116 = 6.6, so 7; the last is 768 - 6 x 116 = 72
 #   collar sheet: 3 + 2 x 4 = 11; scupper box: 9 + 4 + 1 = 14
 #   slope: 0.25 / 12 = 2.083 %
+#   cricket: 72 / 2 x 0.5 / 12 = 1 1/2; patch: 8 + 2 x 6 = 20
+#   zones of 100 x 60 ft, 10 ft wide: 4 x 10 x 10 = 400; 2 x (80 + 40) x 10 = 2400; 80 x 40 = 3200
 #   nails over 10 ft: 21 at 0, 6 ... 120 and 20 at 3, 9 ... 117 (arithmetic on UFGS 07600, 3.1.15)
+ZONES: dict[str, object] = {"side_a": "100 ft", "side_b": "60 ft", "zone_width": "10 ft"}
 DERIVED: list[tuple[str, dict[str, object], str, str]] = [
     ("roof_plan", {**PLAN, **CAP, "run": "40 ft"}, "courses", "14"),
     ("roof_plan", {**PLAN, **CAP, "run": "40 ft"}, "exposure", "2 ft 11 3/8 in"),
@@ -41,6 +44,12 @@ DERIVED: list[tuple[str, dict[str, object], str, str]] = [
     ("slope_and_water", {"run": "24 ft", "slope": "0.25 in per ft"}, "slope_percent", "2.08 %"),
     ("pipe_collar", {**PIPE, "pipe_diameter": 3}, "collar_size", "11 in"),
     ("scupper", {**SCUPPER, "wall_thickness": 9}, "scupper_depth", "1 ft 2 in"),
+    ("cricket", {"cricket_width": "6 ft", "cricket_slope": "1/2 in per ft"}, "cricket_height", "1 1/2 in"),
+    ("fishmouth", {"damage": "8 in", "patch_lap": "6 in"}, "patch_size", "1 ft 8 in"),
+    ("roof_zones", ZONES, "corner_zones", "400 ft²"),
+    ("roof_zones", ZONES, "edge_zones", "2,400 ft²"),
+    ("roof_zones", ZONES, "field_zone", "3,200 ft²"),
+    ("rolling", {"relax_time": "30 min"}, "order", "2, sheet lies flat"),
 ]
 IDS = [f"{name} {number}" for name, _, number, _ in DERIVED]
 
