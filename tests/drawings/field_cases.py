@@ -22,4 +22,25 @@ FIELD_CASES: dict[str, tuple[str, dict[str, object]]] = {
         "expansion_joint",
         {"flashing_height": "6 in", "cover_lap": "3 in", "gap_width": "3 in", "omit": "foam, cover"},
     ),
+    "roof_layers": ("roof_layers", {"base_side_lap": "4 in", "cap_side_lap": "3 1/4 in"}),
+    "roof_layers below": (
+        "roof_layers",
+        {
+            "base_side_lap": "4 in",
+            "cap_side_lap": "3 1/4 in",
+            "boards": "cover_board_below",
+            "plies": "cap_below",
+            "reversed": "base_lap, cap_lap",
+        },
+    ),
+    "roof_layers few": (
+        "roof_layers",
+        {
+            "base_side_lap": "4 in",
+            "cap_side_lap": "2 in",
+            "insulation": "6 in",
+            "omit": "cover_board, base",
+            "reversed": "cap_lap",
+        },
+    ),
 }

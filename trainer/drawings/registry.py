@@ -54,6 +54,7 @@ _ROOF_TOPICS = (
     "nailed",
     "pads",
     "expansion",
+    "layers",
 )
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")
 
