@@ -43,4 +43,11 @@ FIELD_CASES: dict[str, tuple[str, dict[str, object]]] = {
             "reversed": "cap_lap",
         },
     ),
+    "night_strip": ("night_strip", {"seal_lap": "12 in"}),
+    "night_strip new": ("night_strip", {"seal_lap": "14 in", "water": "from_new", "edge": "open", "gravel": "under"}),
+    "night_strip short": ("night_strip", {"seal_lap": "5 in", "bead": "downhill", "bare": 0, "edge": "open"}),
+    "night_strip bare": (
+        "night_strip",
+        {"seal_lap": "9 in", "bead": "none", "bare": "8 in", "gravel": "under", "insulation": "6 in"},
+    ),
 }

@@ -79,3 +79,35 @@ def test_it_says_what_there_is_to_see_of_a_joint() -> None:
     assert "straight from side to side" in faulty
     assert "wood lies in the gap" in faulty
     assert not {"wrong", "fault", "must", "should"} & set(faulty.lower().split())
+
+
+@pytest.mark.parametrize(("water", "left"), [("from_old", True), ("from_new", False)])
+def test_it_puts_the_sealant_of_a_night_seal_where_water_comes(water: str, left: bool) -> None:
+    """The uphill edge has the sealant: the one on the old roof where that lies higher (common practice)."""
+    drawing = draw("night_strip", {"seal_lap": 12, "water": water})
+    strip = [x for x, _ in points(find(drawing, "path", "cut strip")[0])]
+    sealant = [x for x, _ in points(find(drawing, "path", "cut sealant")[0])]
+
+    assert (min(sealant) < min(strip)) is left
+    assert (max(sealant) > max(strip)) is not left
+
+
+def test_it_draws_both_laps_of_a_night_seal_at_one_scale() -> None:
+    """The strip reaches from its lap on the old roof over the bare board to its lap on the new sheet."""
+    drawing = draw("night_strip", {"seal_lap": 9, "on_new": 7, "bare": 5})
+    old, new, strip = (
+        [x for x, _ in points(find(drawing, "path", kind)[0])] for kind in ("cut old", "cut base", "cut strip")
+    )
+    scale = (max(strip) - min(strip)) / 21
+
+    assert max(old) - min(strip) == pytest.approx(9 * scale, abs=0.03)
+    assert max(strip) - min(new) == pytest.approx(7 * scale, abs=0.03)
+
+
+def test_it_lays_gravel_under_a_night_seal_only_when_told() -> None:
+    """Stones end beside the strip, or go on below it."""
+    clean, left = (draw("night_strip", {"seal_lap": 12, "gravel": word}) for word in ("beside", "under"))
+    edge = min(x for x, _ in points(find(clean, "path", "cut strip")[0]))
+    stones = [max(values(circle, "cx")[0] for circle in find(one, "circle", "gravel")) for one in (clean, left)]
+
+    assert stones[0] < edge < stones[1]

@@ -55,6 +55,7 @@ _ROOF_TOPICS = (
     "pads",
     "expansion",
     "layers",
+    "strip",
 )
 _KEY = re.compile(r"[a-z][a-z0-9-]*\Z")
 
