@@ -182,6 +182,7 @@ steps.stick = "Pegar la hoja."
 kind = "judge"
 topic = "laps"
 use = "exam"
+photo = "side-lap"
 {DANGER}
 part = "base"
 [[readings]]

@@ -13,6 +13,7 @@ from trainer.base.append_only import AppendOnlyError
 from trainer.base.errors import Refused
 from trainer.base.models import ErasureOrder, JournalEntry, Sealed
 from trainer.library import queries, rendering
+from trainer.library import services as services_adopt
 from trainer.library.models import Photo
 from trainer.library.photographs import pictures, services
 from trainer.library.photographs import queries as photographs
@@ -239,3 +240,20 @@ def test_it_shows_a_trainee_only_the_own_companys_pictures(company, version, tra
     assert sign_in(trainee).get(address).status_code == 200
     assert sign_in(outsider).get(address).status_code == 404
     assert queries.current_module("small-laps") is not None
+
+
+def test_it_stands_with_a_question_that_has_a_place(company, version, revision, trainer, sign_in):
+    """A picture without a mark stands with the stem; one of good or bad work would answer the question."""
+    question = queries.question("small-laps/readings", version)
+    add_photo(company, trainer.account, anchor="acceptable")
+    assert photographs.photos_for(company, question) == []
+
+    plain = add_photo(company, trainer.account)
+
+    (kept,) = photographs.photos_for(company, question)
+    assert (kept["ref"], kept["picture"], kept["alt"]) == (str(plain.ref), plain.picture, ALT)
+    services_adopt.adopt_specification(company=company, revision=revision, on=company.today())
+    page = sign_in(trainer).get("/c/own/modules/small-laps/questions/readings/", {"language": "es"}).content.decode()
+    assert f"/c/own/photos/{plain.ref}/picture/" in page
+    assert ALT["es"] in page
+    assert photographs.photos_for(company, queries.question("small-laps/exposure", version)) == []

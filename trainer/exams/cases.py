@@ -9,6 +9,9 @@ from trainer.base.models import Evidence
 from trainer.exams.selection import Candidate, seed_of
 from trainer.library import queries as library
 from trainer.library.models import ModuleVersion
+from trainer.library.photographs.queries import photos_for
+from trainer.library.rendering import kept_figures
+from trainer.people.models import Company
 from trainer.questions.cases import Case, make_case
 from trainer.questions.evidence import case_document, case_from_document, public_case
 from trainer.questions.model import Language
@@ -32,10 +35,15 @@ def candidates(version: ModuleVersion) -> list[Candidate]:
     ]
 
 
-def made_document(question: str, version: ModuleVersion, specification: Specification, secret: str) -> dict[str, Any]:
-    """Make the case of one sheet from the sitting's secret, whole, as it will be stored."""
+def made_document(
+    question: str, version: ModuleVersion, specification: Specification, secret: str, company: Company
+) -> dict[str, Any]:
+    """Make the case of one sheet from the sitting's secret, whole, as it will be stored; with the company's picture."""
     seed = seed_of(secret, f"case {question}")
-    return case_document(make_case(library.question(question, version), specification, seed))
+    found = library.question(question, version)
+    document = case_document(make_case(found, specification, seed))
+    photos = photos_for(company, found)
+    return document | {"photos": photos} if photos else document
 
 
 @lru_cache(maxsize=2000)
@@ -50,7 +58,9 @@ def stored_case(evidence: Evidence) -> Case:
 
 def shown(evidence: Evidence, language: str) -> dict[str, Any]:
     """Give what the person who sits may see of a case, in `en` or `es`: no answer, mistake, right row or seed."""
-    return public_case(stored_case(evidence), spoken(language))
+    public = public_case(stored_case(evidence), spoken(language))
+    kept = json.loads(evidence.text).get("photos", [])
+    return public | {"photos": kept_figures(kept, spoken(language))} if kept else public
 
 
 def verdict_on(evidence: Evidence, response: Response, language: str) -> Verdict:

@@ -94,7 +94,7 @@ def _draw(company: Company, module: str) -> Drawn:
     except PlanError as error:
         raise Refused(_("This exam cannot be drawn: %(why)s Tell your trainer.") % {"why": error}) from error
     sheets = [
-        (one.question, one.topic, cases.made_document(one.question, version, adopted.specification, secret))
+        (one.question, one.topic, cases.made_document(one.question, version, adopted.specification, secret, company))
         for one in chosen
     ]
     return Drawn(plan, version, adopted.revision, secret, sheets)

@@ -148,10 +148,6 @@ class Photo(AppendOnly):
     class Meta:
         indexes: ClassVar = [models.Index(fields=["company", "place"], name="photo_by_place")]
 
-    def alt(self, language: str) -> str:
-        """What is to be seen, in `en` or `es`."""
-        return self.alt_es if language == "es" else self.alt_en
-
 
 class PhotoEnd(AppendOnly):
     """A picture was taken away from its place."""

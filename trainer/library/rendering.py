@@ -8,7 +8,7 @@ words, and a drawing can only stand where a marker stands that the author could 
 import re
 import secrets
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 from xml.etree.ElementTree import Element
@@ -111,17 +111,27 @@ def with_photos(lesson: Lesson, company: Company | None, language: str) -> Lesso
 
 def photo_figure(photo: Photo, language: str) -> SafeString:
     """Give a picture with what it is an example of and its text alternative."""
-    words = ANCHOR_WORDS[language].get(photo.anchor, "")
+    return _figure(photographs.kept(photo), language)
+
+
+def kept_figures(photos: Iterable[Mapping[str, Any]], language: str) -> list[SafeString]:
+    """Give the pictures that a question shows, of what `photos_for` kept of them."""
+    return [_figure(kept, language) for kept in photos]
+
+
+def _figure(kept: Mapping[str, Any], language: str) -> SafeString:
+    words = ANCHOR_WORDS[language].get(kept["anchor"], "")
+    alt = kept["alt"][language]
     return format_html(
         '<figure class="photo {}"><img src="{}" width="{}" height="{}" alt="{}" loading="lazy">'
         "<figcaption>{}{}</figcaption></figure>",
-        photo.anchor,
-        reverse("photo-picture", kwargs={"company": photo.company.slug, "ref": photo.ref}),
-        photo.width,
-        photo.height,
-        photo.alt(language),
+        kept["anchor"],
+        reverse("photo-picture", kwargs={"company": kept["company"], "ref": kept["ref"]}),
+        kept["width"],
+        kept["height"],
+        alt,
         format_html("<strong>{}.</strong> ", words) if words else "",
-        photo.alt(language),
+        alt,
     )
 
 

@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from trainer.library import presenting, queries, rendering
 from trainer.library.models import Adoption, ModuleVersion, SpecificationRevision
+from trainer.library.photographs.queries import photos_for
 from trainer.people.access import Member
 from trainer.questions.model import LANGUAGES, Language, Question
 from trainer.questions.modules import Module, covers
@@ -118,6 +119,8 @@ def case_under(
     module = queries.module_of(version)
     shown, picked, revision = _choices(member, module, language, label)
     made = presenting.preview(question, queries.specification_of(revision), seed, picked) if revision else None
+    if made is not None and made.public is not None:
+        made.public["photos"] = rendering.kept_figures(photos_for(member.company, question), picked)
     return shown | {
         "version": version,
         "module_title": module.title[_language(member)],

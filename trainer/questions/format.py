@@ -8,6 +8,8 @@ part; the id itself when left out), and at most one way to plant a fault: `fault
 drawing, words or operands), or `input`, `limit`, `good`, `bad`, which give an input of the drawing a reading as in a
 judge. `sound` is the share of cases without a fault ("0" when left out); `show_limits` says whether the limits stand
 beside the drawing. With the verdict comes the same drawing, ringed; `after_drawing` only changes its `show`.
+
+A question of any kind may name a place for a company's own picture, `photo = "cap-sheet"`; without one nothing shows.
 """
 
 import hashlib
@@ -84,6 +86,7 @@ def parse_question(text: str, path: str) -> Question:
         part=root.text("part") or None,
         drawing=_drawing(root, "drawing"),
         after_drawing=_drawing(root, "after_drawing"),
+        photo=_slug(root, "photo", required=False),
         parameters=_parameters(root.table("parameters")),
         values=_values(root.table("values")),
         constraints=tuple(_constraint(item) for item in root.tables("constraints")),
@@ -110,8 +113,8 @@ def parse_question(text: str, path: str) -> Question:
     return question
 
 
-def _slug(table: Table, key: str) -> str:
-    value = table.text(key, required=True)
+def _slug(table: Table, key: str, *, required: bool = True) -> str:
+    value = table.text(key, required=required)
     if value and not _SLUG.fullmatch(value):
         table.problem(WRONG, key, f'"{table.name(key)}" is "{value}"; write a word such as "layout" or "take-off"')
     return value

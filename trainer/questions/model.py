@@ -160,6 +160,7 @@ class Question:
     texts: Mapping[Language, Texts]
     drawing: DrawingCall | None = None
     after_drawing: DrawingCall | None = None
+    photo: str = ""
     parameters: tuple[Parameter, ...] = ()
     values: tuple[tuple[str, Source], ...] = ()
     constraints: tuple[Constraint, ...] = ()

@@ -8,11 +8,14 @@ from typing import Any
 
 from django.db.models import QuerySet
 from django.http import Http404
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
 from trainer.base.dated import in_force
 from trainer.library import queries as library
 from trainer.library.models import ModuleVersion
+from trainer.library.photographs.queries import photos_for
+from trainer.library.rendering import kept_figures
 from trainer.people.access import Member
 from trainer.people.models import Account, Company, Crew, CrewPlace, Membership
 from trainer.questions.cases import Case, make_case
@@ -217,6 +220,12 @@ def case_of(row: PracticeCase) -> Case:
     """Make a drawn case again, the same to the letter."""
     question = library.question(row.question, row.module_version)
     return make_case(question, library.specification_of(row.revision), row.seed)
+
+
+def photos_shown(row: PracticeCase, language: str) -> list[SafeString]:
+    """Give the company's own pictures that a drawn case shows."""
+    question = library.question(row.question, row.module_version)
+    return kept_figures(photos_for(row.company, question), language)
 
 
 @dataclass(frozen=True)

@@ -91,6 +91,7 @@ def practice_case(request: MemberRequest, ref: UUID) -> HttpResponse:
         if not (verdict.problem or verdict.blank):
             return redirect("practice-case", ref=ref)
     told, shown = feedback_on(row, case, language), public_case(case, language)
+    shown["photos"] = queries.photos_shown(row, language)
     if told is not None:
         shown["drawing"] = None  # the drawing comes with the verdict, its numbers filled in
     context = {

@@ -22,7 +22,7 @@ def add_photo(
 
     Args:
         company: Whose picture it is; nobody else sees it.
-        place: The name in a lesson's `::: photo NAME`.
+        place: The name in a lesson's `::: photo NAME`, or a question's `photo`.
         anchor: What it shows: `plain`, `acceptable` or `not-acceptable` work.
         alt: What is to be seen, by language; both are needed.
         file: What was sent.
@@ -33,7 +33,7 @@ def add_photo(
         Refused: The content has no such place, a language is missing, or the file is no picture that can be kept.
     """
     if place not in queries.places():
-        raise Refused(_("No lesson has this place. Choose one of the list."), field="place")
+        raise Refused(_("No lesson or question has this place. Choose one of the list."), field="place")
     for language in ("en", "es"):
         if not alt.get(language, "").strip():
             raise Refused(_("Say what is to be seen, in both languages."), field=f"alt_{language}")
