@@ -2,11 +2,13 @@
 
 from fractions import Fraction
 from itertools import count
+from random import Random
 
 import pytest
 
 from trainer.questions.case import Case
 from trainer.questions.cases import make_case
+from trainer.questions.sample_responses import right_response, wrong_response
 from trainer.questions.verdict import judge
 from trainer.rules import length_text
 
@@ -380,3 +382,14 @@ def test_it_rings_the_fault_with_the_verdict_only(questions, new):
         assert 'class="ring"' in case.after_drawing[language].svg
         assert said in case.after_drawing[language].alt
     assert 'class="ring"' not in _at_fault(questions, new, "none").after_drawing["en"].svg
+
+
+@pytest.mark.parametrize("fault", ["skipped_upper", "wide_spacing", "none"])
+def test_it_has_a_wrong_answer_to_every_spot(questions, new, fault):
+    """What the demo's people enter is judged as meant: right, or wrong by another part, never unreadable."""
+    case = _at_fault(questions, new, fault)
+    wrong = [judge(case, wrong_response(case, Random(seed))) for seed in range(8)]
+
+    assert judge(case, right_response(case)).right
+    assert {(verdict.right, verdict.blank, verdict.problem) for verdict in wrong} == {(False, False, "")}
+    assert len({verdict.given_text for verdict in wrong}) > 1
