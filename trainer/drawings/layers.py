@@ -117,9 +117,8 @@ class _Roof:
             last = self.end(name) if name in self.order else BASE_LAP + 78
             with self.sheet.part(name, (last - STEP - 6, TOP - LEAST, LEAST, LEAST)):
                 pass
-            if name in self.order:
-                with self.sheet.part(f"{name}_lap", (edge, TOP - LEAST - 2, LEAST, LEAST)):
-                    pass
+            with self.sheet.part(f"{name}_lap", (edge, TOP - LEAST - 2, LEAST, LEAST)):
+                pass
         self.stack = stack
 
     stack: Stack | None = None
