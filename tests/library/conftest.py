@@ -1,5 +1,6 @@
 """What the library's tests share: a small lessons folder, loaded, and a company that adopted a revision."""
 
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -38,3 +39,15 @@ def revision(version: ModuleVersion) -> SpecificationRevision:
 def adoption(company: Company, revision: SpecificationRevision) -> Adoption:
     """Let the company install to the newer revision since long ago."""
     return services.adopt_specification(company=company, revision=revision, on=date(2024, 1, 1))
+
+
+@pytest.fixture
+def adopted_after_load(company: Company) -> Callable[[], None]:
+    """Give a function that lets the company install to the newer revision once content is loaded."""
+
+    def adopt() -> None:
+        found = queries.revision(SPECIFICATION, NEW)
+        assert found is not None
+        services.adopt_specification(company=company, revision=found, on=date(2024, 1, 1))
+
+    return adopt

@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-PARTS = ("rules", "cases", "answers", "matrix")
+PARTS = ("rules", "cases", "lessons", "answers", "matrix")
 
 
 def main() -> int:
