@@ -148,4 +148,5 @@ def test_it_finds_the_lessons_of_this_project_sound():
 
     report = json.loads(out.getvalue())
     assert report["problems"] == []
-    assert report["cases"] == report["questions"] * len(report["specifications"]) * 200
+    assert report["cases"] % 200 == 0
+    assert report["questions"] * 200 < report["cases"] < report["questions"] * len(report["specifications"]) * 200

@@ -101,7 +101,10 @@ def test_it_answers_in_spanish_and_metric() -> None:
         (["nails_along", "edge"], "is not an input. Write input=value"),
         (["nails_along", "edge=1 ft", "edge=2 ft"], "edge is given twice"),
         (["nails_along", "edges=1 ft", "spacing=3 in"], "Did you mean edge"),
-        (["exposure", "--specification", "no-such/2026"], "There are two-ply-self-adhered/2024"),
+        (
+            ["exposure", "--specification", "no-such/2026"],
+            "two-ply-self-adhered/2024, two-ply-self-adhered/2026, two-ply-self-adhered/2026-11.",
+        ),
         (["strip_cover", "--specification", REVISION], "strip_width is missing"),
     ],
 )

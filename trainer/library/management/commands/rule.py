@@ -102,7 +102,10 @@ def read_specification(label: str) -> Specification:
         ContentError: The file is broken.
     """
     folder = Path(settings.BASE_DIR) / "lessons" / "specifications"
-    files = {f"{path.parent.name}/{path.stem}": path for path in sorted(folder.glob("*/*.toml"))}
+    files = {
+        f"{path.parent.name}/{path.stem}": path
+        for path in sorted(folder.glob("*/*.toml"), key=lambda path: (path.parent, path.stem))
+    }
     if label not in files:
         raise ValueError(f"no specification is called {label!r}. There are {', '.join(files) or 'none yet'}.")
     path = files[label]
