@@ -1,11 +1,13 @@
 """Reads of the library: what a version held, in a bounded number of queries."""
 
+import shutil
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.library.folder import LESSON, QUESTIONS, SLUG
-from trainer.library import queries
+from trainer.library import queries, services
 from trainer.library.models import ModuleVersion
 
 pytestmark = pytest.mark.django_db
@@ -73,3 +75,16 @@ def test_it_takes_a_text_of_the_right_path_only(version: ModuleVersion) -> None:
     english, spanish = f"{SLUG}/lesson.en.md", f"{SLUG}/lesson.es.md"
     with pytest.raises(LookupError):
         queries.texts_of({english: manifest[spanish]})
+
+
+def test_it_lists_modules_in_the_order_that_somebody_new_reads_them(folder: Path, version: ModuleVersion) -> None:
+    """A module's own order counts before its name; without one it comes first."""
+    for slug, order in (("a-late-one", 20), ("z-early-one", 10)):
+        shutil.copytree(folder / SLUG, folder / slug)
+        path = folder / slug / "module.toml"
+        path.write_text(path.read_text().replace("minutes = 5", f"order = {order}\nminutes = 5", 1))
+    services.load_lessons(folder=folder)
+
+    modules = queries.modules_of(queries.module_versions())
+
+    assert list(modules) == [SLUG, "z-early-one", "a-late-one"]

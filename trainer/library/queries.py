@@ -93,9 +93,13 @@ def manifest_of(version: ModuleVersion) -> dict[str, str]:
 
 
 def modules_of(versions: Iterable[ModuleVersion]) -> dict[str, Module]:
-    """Give what module.toml says in each version, by slug, in one query at most; versions of different modules."""
+    """Give what module.toml says in each version, by slug, in one query at most; versions of different modules.
+
+    They come in the order that somebody new reads them.
+    """
     wanted = {path: manifest_of(version)[path] for version in versions for path in [f"{version.slug}/module.toml"]}
-    return {path.split("/")[0]: _module(text, path) for path, text in texts_of(wanted).items()}
+    found = {path.split("/")[0]: _module(text, path) for path, text in texts_of(wanted).items()}
+    return dict(sorted(found.items(), key=lambda item: (item[1].order, item[0])))
 
 
 def module_of(version: ModuleVersion) -> Module:

@@ -32,7 +32,7 @@ def modules_for(member: Member) -> list[dict[str, Any]]:
             "adoption": in_force.get(module.specification),
             "states": _states(questions[version.slug]),
         }
-        for version in versions
+        for version in sorted(versions, key=lambda version: list(modules).index(version.slug))
         for module in [modules[version.slug]]
     ]
 

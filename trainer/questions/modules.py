@@ -34,7 +34,8 @@ class CheckPlan:
 class Module:
     """A module: its `name` is the folder's, `specification` the name whose revisions its numbers come from.
 
-    `since` is the first of those revisions that holds all of them; empty when every revision does.
+    `since` is the first of those revisions that holds all of them; empty when every revision does. Lists show modules
+    by `order`, the way that somebody new reads them.
     """
 
     name: str
@@ -43,6 +44,7 @@ class Module:
     summary: BothLanguages
     specification: str
     since: str
+    order: int
     minutes: int
     check: CheckPlan
 
@@ -73,6 +75,7 @@ def parse_module(text: str, path: str) -> Module:
         summary=root.both("summary", required=True),
         specification=root.text("specification", required=True),
         since=root.text("since"),
+        order=root.whole("order", most=9999),
         minutes=root.whole("minutes", required=True, least=1, most=240, default=1),
         check=_check(root.table("check", required=True)),
     )
