@@ -168,8 +168,8 @@ class _Plan:
 
 def _section(sheet: Sheet, gap: Fraction, step: Fraction, offset: Fraction) -> None:
     canvas = sheet.canvas
-    top = sheet.bottom + 30
-    sheet.view("view.joint", top, SECTION)
+    top = sheet.bottom + 40
+    sheet.view("view.joint", top - 10, SECTION)  # clear of the caption of the gap, which stands over its dimension
     thick, rise = float(THICK_BOARD) * SECTION, float(step) * SECTION
     left = 122.0
     right = left + float(gap) * SECTION
