@@ -51,6 +51,11 @@ def _case(text: str) -> Case:
     return case_from_document(json.loads(text))
 
 
+@lru_cache(maxsize=2000)
+def _photos(text: str) -> list[dict[str, Any]]:
+    return list(json.loads(text).get("photos", []))
+
+
 def stored_case(evidence: Evidence) -> Case:
     """Read a case back from its evidence; the stored bytes are checked against their digest each time."""
     return _case(evidence.text)
@@ -58,9 +63,9 @@ def stored_case(evidence: Evidence) -> Case:
 
 def shown(evidence: Evidence, language: str) -> dict[str, Any]:
     """Give what the person who sits may see of a case, in `en` or `es`: no answer, mistake, right row or seed."""
-    public = public_case(stored_case(evidence), spoken(language))
-    kept = json.loads(evidence.text).get("photos", [])
-    return public | {"photos": kept_figures(kept, spoken(language))} if kept else public
+    text = evidence.text
+    public = public_case(_case(text), spoken(language))
+    return public | {"photos": kept_figures(_photos(text), spoken(language))}
 
 
 def verdict_on(evidence: Evidence, response: Response, language: str) -> Verdict:
