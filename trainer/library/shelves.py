@@ -21,6 +21,7 @@ def _language(member: Member) -> Language:
 def modules_for(member: Member) -> list[dict[str, Any]]:
     """List the modules for staff, each with its version and how many questions are in which state."""
     versions = queries.module_versions()
+    by_slug = {version.slug: version for version in versions}
     modules = queries.modules_of(versions)
     questions = queries.questions_by_module(versions)
     in_force = queries.in_force_by_name(member.company, on=member.today)
@@ -32,8 +33,8 @@ def modules_for(member: Member) -> list[dict[str, Any]]:
             "adoption": in_force.get(module.specification),
             "states": _states(questions[version.slug]),
         }
-        for version in sorted(versions, key=lambda version: list(modules).index(version.slug))
-        for module in [modules[version.slug]]
+        for slug, module in modules.items()
+        for version in [by_slug[slug]]
     ]
 
 
