@@ -232,16 +232,15 @@ class _Checker:
             if self.thorough:
                 self.report.problems += lesson_problems(text, self._name(path), language, self.words, specifications)
                 self.report.problems += caution_problems(text, self._name(path), language)
-            self._pages(path, specifications, language)
+            self._pages(text, self._name(path), specifications, language)
 
-    def _pages(self, path: Path, specifications: list[Specification], language: str) -> None:
+    def _pages(self, text: str, name: str, specifications: list[Specification], language: str) -> None:
         if self.render is None:
             return
         words = {key: {"en": word.en, "es": word.es, "note": word.note} for key, word in self.words.items()}
-        text = self._text(path) or ""
         for specification in specifications:
             try:
-                self.render(text, self._name(path), specification, language, words)
+                self.render(text, name, specification, language, words)
             except ContentError as error:
                 # a missing word is told above, with its line
                 self.report.problems += [problem for problem in error.problems if problem.id != "content.E406"]

@@ -48,14 +48,15 @@ def passages_of(lesson: str) -> list[Passage]:
     """Take a lesson's Markdown apart into paragraphs and list items, without marks, links, values and drawings."""
     found: list[Passage] = []
     inside = False
-    for number, line in enumerate(lesson.splitlines(), start=1):
+    lines = lesson.splitlines()
+    for number, line in enumerate(lines, start=1):
         if line.strip().startswith(":::"):
             inside = line.strip() != ":::"
             continue
         if inside or not line.strip():
             continue
         follows = found and found[-1].line + found[-1].text.count("\n") + 1 == number
-        if follows and not _NEW_BLOCK.match(line) and not lesson.splitlines()[number - 2].lstrip().startswith("!!!"):
+        if follows and not _NEW_BLOCK.match(line) and not lines[number - 2].lstrip().startswith("!!!"):
             found[-1] = Passage(f"{found[-1].text}\n{line.strip()}", found[-1].line)
         else:
             found.append(Passage(line.strip(), number))
