@@ -203,6 +203,9 @@ MFA_FORMS = {
     "reauthenticate": "trainer.people.sign_in_forms.CodeAgainForm",
     "activate_totp": "trainer.people.sign_in_forms.TurnOnAppForm",
     "add_webauthn": "trainer.people.sign_in_forms.AddPasskeyForm",
+    "authenticate_webauthn": "trainer.people.sign_in_forms.PasskeyForm",
+    "login_webauthn": "trainer.people.sign_in_forms.PasskeyAloneForm",
+    "reauthenticate_webauthn": "trainer.people.sign_in_forms.PasskeyAgainForm",
     "edit_webauthn": "trainer.people.sign_in_forms.RenamePasskeyForm",
 }
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
