@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, Final, NamedTuple
+from typing import Any, Final, NamedTuple, Protocol
 
 from trainer.drawings import Drawing
 from trainer.questions.model import BothLanguages, Language
@@ -83,31 +83,147 @@ class CasePair(NamedTuple):
     why: BothLanguages
 
 
-@dataclass(frozen=True, eq=False)
-class Case:
-    """One case; texts, steps and drawings are worked out when read, and `parameters` make it again."""
+class Facts(NamedTuple):
+    """What all cases of one question under one specification share."""
 
     question: str
     digest: str
     kind: str
     topic: str
     critical: bool
-    seed: str
     specification: str
     units: str
-    parameters: Mapping[str, str]
     rule_editions: Mapping[str, int]
     title: BothLanguages
     danger: BothLanguages
-    stem: BothLanguages
-    after: BothLanguages
-    answer: Answer
-    steps: Mapping[Language, Steps]
-    mistakes: tuple[CaseMistake, ...] = ()
-    rows: tuple[CaseRow, ...] = ()
-    pairs: tuple[CasePair, ...] = ()
     limits: tuple[CaseLimit, ...] = ()
     pick: str = ""
     show_limits: bool = True
-    drawing: Mapping[Language, Drawing] | None = None
-    after_drawing: Mapping[Language, Drawing] | None = None
+
+
+class Words(Protocol):
+    """What a case says and shows; a case that was drawn works each of them out when it is first read."""
+
+    @property
+    def stem(self) -> BothLanguages:
+        """The question."""
+
+    @property
+    def after(self) -> BothLanguages:
+        """What to take along; empty where there is nothing."""
+
+    @property
+    def steps(self) -> Mapping[Language, Steps]:
+        """The working of the answer."""
+
+    @property
+    def drawing(self) -> Mapping[Language, Drawing] | None:
+        """The drawing that stands with the question."""
+
+    @property
+    def after_drawing(self) -> Mapping[Language, Drawing] | None:
+        """The drawing that stands with the verdict."""
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """One case: what it shares with others of its question, its own numbers, and its words; `parameters` remake it."""
+
+    facts: Facts
+    words: Words
+    seed: str
+    parameters: Mapping[str, str]
+    answer: Answer
+    mistakes: tuple[CaseMistake, ...] = ()
+    rows: tuple[CaseRow, ...] = ()
+    pairs: tuple[CasePair, ...] = ()
+
+    @property
+    def question(self) -> str:
+        """MODULE/QUESTION."""
+        return self.facts.question
+
+    @property
+    def kind(self) -> str:
+        """The question's kind: measure, count, choice, order, judge or spot."""
+        return self.facts.kind
+
+    @property
+    def units(self) -> str:
+        """The specification's units: imperial or metric."""
+        return self.facts.units
+
+    @property
+    def digest(self) -> str:
+        """The SHA-256 of the question's file, hex."""
+        return self.facts.digest
+
+    @property
+    def topic(self) -> str:
+        """The topic that an exam plan counts it under."""
+        return self.facts.topic
+
+    @property
+    def critical(self) -> bool:
+        """Whether a wrong answer fails the check."""
+        return self.facts.critical
+
+    @property
+    def specification(self) -> str:
+        """NAME/REVISION."""
+        return self.facts.specification
+
+    @property
+    def rule_editions(self) -> Mapping[str, int]:
+        """The edition of every rule that a case can ask, by name."""
+        return self.facts.rule_editions
+
+    @property
+    def title(self) -> BothLanguages:
+        """What lists call the question."""
+        return self.facts.title
+
+    @property
+    def danger(self) -> BothLanguages:
+        """What goes wrong on a roof."""
+        return self.facts.danger
+
+    @property
+    def limits(self) -> tuple[CaseLimit, ...]:
+        """The limits that stand beside a spot's drawing."""
+        return self.facts.limits
+
+    @property
+    def pick(self) -> str:
+        """How many rows to pick: one or many; empty but for a choice."""
+        return self.facts.pick
+
+    @property
+    def show_limits(self) -> bool:
+        """Whether limits are shown with the question."""
+        return self.facts.show_limits
+
+    @property
+    def stem(self) -> BothLanguages:
+        """The question as it is asked."""
+        return self.words.stem
+
+    @property
+    def after(self) -> BothLanguages:
+        """What to take along; empty where there is nothing."""
+        return self.words.after
+
+    @property
+    def steps(self) -> Mapping[Language, Steps]:
+        """The working of the answer."""
+        return self.words.steps
+
+    @property
+    def drawing(self) -> Mapping[Language, Drawing] | None:
+        """The drawing that stands with the question."""
+        return self.words.drawing
+
+    @property
+    def after_drawing(self) -> Mapping[Language, Drawing] | None:
+        """The drawing that stands with the verdict."""
+        return self.words.after_drawing

@@ -4,19 +4,15 @@ from collections import Counter
 from collections.abc import Mapping
 from typing import Any, Final
 
-from trainer.drawings import Drawing, draw
 from trainer.questions.case import LETTERS, Answer, Case, CaseMistake, CasePair, CaseRow
 from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw
-from trainer.questions.limit_words import limit_text, tolerance_text
-from trainer.questions.model import LANGUAGES, BothLanguages, Language, Question
+from trainer.questions.model import LANGUAGES, BothLanguages, Question
 from trainer.questions.numbers import draw as draw_numbers
 from trainer.questions.numbers import redraw
 from trainer.questions.phrases import phrase
 from trainer.questions.plan import Plan
-from trainer.questions.planned_drawing import PlannedDrawing
-from trainer.questions.planned_target import planted_inputs
-from trainer.questions.planting import failing
-from trainer.questions.pointing import limits_of, part_answer, part_rows
+from trainer.questions.planned_reading import PlannedReading
+from trainer.questions.pointing import part_answer, part_rows
 from trainer.questions.speaking import Speaker
 from trainer.questions.told import NOTHING, Told
 from trainer.questions.wording import ITEMS_OF
@@ -90,40 +86,18 @@ def draft_case(plan: Plan, seed: str) -> Draft:
 
 def tell(plan: Plan, draft: Draft, seed: str) -> Case:
     """Give a draft its words, worked out when read."""
-    question, speaker = plan.question, Speaker(plan, draft)
+    speaker = Speaker(plan, draft)
     rows = _rows(plan, draft, speaker)
     return Case(
-        question=question.id,
-        digest=question.digest,
-        kind=question.kind,
-        topic=question.topic,
-        critical=question.critical,
+        facts=plan.facts,
+        words=speaker,
         seed=seed,
-        specification=plan.specification.label,
-        units=plan.specification.units,
         parameters=draft.drawn,
-        rule_editions=plan.editions,
-        title=plan.titles,
-        danger=question.danger,
-        stem=speaker.said("stem"),
-        after=Told(speaker.after),
         answer=_answer(plan, draft, speaker, rows),
-        steps=Told(speaker.steps),
         mistakes=_mistakes(plan, draft, speaker),
         rows=rows,
         pairs=_pairs(plan, rows),
-        pick=_pick(question),
-        show_limits=question.show_limits,
-        limits=limits_of(plan),
-        drawing=_drawing(plan, draft, plan.drawing, "q"),
-        after_drawing=_drawing(plan, draft, plan.after_drawing, "a"),
     )
-
-
-def _pick(question: Question) -> str:
-    if question.kind != "choice":
-        return ""
-    return "one" if question.right == (1, 1) else "many"
 
 
 def _mistakes(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseMistake, ...]:
@@ -171,7 +145,8 @@ def _rows(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseRow, ...]:
     if not draft.rows:
         return ()
     if plan.question.kind == "judge":
-        return tuple(_reading(plan, draft, speaker, place, one) for place, one in enumerate(draft.rows, start=1))
+        readings = {reading.id: reading for reading in plan.readings}
+        return tuple(_reading(draft, speaker, place, readings[one]) for place, one in enumerate(draft.rows, start=1))
     if plan.question.kind == "spot":
         return part_rows(plan, draft, speaker)
     letters = zip(LETTERS, draft.rows, strict=False)
@@ -180,7 +155,7 @@ def _rows(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseRow, ...]:
         return tuple(_number_row(speaker, letter, one, values[one]) for letter, one in letters)
     section = ITEMS_OF[plan.question.kind]
     return tuple(
-        CaseRow(letter, one, one in draft.right, speaker.said(section, one), speaker.why(one))
+        CaseRow(letter, one, one in draft.right, speaker.said((section, one)), speaker.why(one))
         for letter, one in letters
     )
 
@@ -190,18 +165,18 @@ def _number_row(speaker: Speaker, letter: str, one: str, value: Any) -> CaseRow:
     return CaseRow(letter, one, right, speaker.shown(value), None if right else speaker.mistake(one, value))
 
 
-def _reading(plan: Plan, draft: Draft, speaker: Speaker, place: int, one: str) -> CaseRow:
-    reading = next(entry for entry in plan.readings if entry.id == one)
+def _reading(draft: Draft, speaker: Speaker, place: int, reading: PlannedReading) -> CaseRow:
+    one = reading.id
     value = draft.readings.get(one)
     return CaseRow(
         letter=str(place),
         id=one,
         right=one in draft.right,
-        text=speaker.said("readings", one),
+        text=speaker.said(("readings", one)),
         why=speaker.why(one),
         reading=NOTHING if value is None else speaker.of(value, reading.dimension),
-        limit=limit_text(reading, plan.specification.units),
-        tolerance=tolerance_text(reading, plan.specification.units),
+        limit=reading.limit,
+        tolerance=reading.tolerance,
     )
 
 
@@ -214,12 +189,3 @@ def _pairs(plan: Plan, rows: tuple[CaseRow, ...]) -> tuple[CasePair, ...]:
         for (before, after), index in plan.closure.items()
         if before in letters and after in letters
     )
-
-
-def _drawing(plan: Plan, draft: Draft, drawing: PlannedDrawing | None, key: str) -> Mapping[Language, Drawing] | None:
-    if drawing is None:
-        return None
-    units = plan.specification.units
-    inputs = drawing.inputs(draft.scope) | planted_inputs(plan.targets, draft.fault, draft.readings, draft.scope)
-    ring = [target.part for target in failing(plan, draft)] if key == "a" else []
-    return Told(lambda language: draw(drawing.name, inputs, units=units, language=language, key=key, ring=ring))

@@ -4,11 +4,12 @@ Documents hold texts, whole numbers, truth values, lists and objects only; quant
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
 from trainer.drawings import Box, Drawing, Part, big_first
-from trainer.questions.case import Answer, Case, CaseLimit, CaseMistake, CasePair, CaseRow
+from trainer.questions.case import Answer, Case, CaseLimit, CaseMistake, CasePair, CaseRow, Facts, Steps
 from trainer.questions.model import LANGUAGES, BothLanguages, Language
 from trainer.questions.quantities import stored_text, stored_value
 from trainer.rules import DIMENSIONS, Dimension
@@ -16,8 +17,20 @@ from trainer.rules import DIMENSIONS, Dimension
 FORMAT: Final = 1
 _TEXTS: Final = ("question", "digest", "kind", "topic", "seed", "specification", "units", "pick")
 _SAID: Final = ("title", "danger", "stem", "after")
+_FACTS: Final = tuple(name for name in Facts._fields if name != "limits")
 _ROW_TEXTS: Final = ("why", "reading", "limit", "tolerance")
 Document = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class KeptWords:
+    """What a case said and showed when it was written."""
+
+    stem: BothLanguages
+    after: BothLanguages
+    steps: Mapping[Language, Steps]
+    drawing: Mapping[Language, Drawing] | None
+    after_drawing: Mapping[Language, Drawing] | None
 
 
 class EvidenceError(ValueError):
@@ -115,21 +128,26 @@ def case_from_document(document: Mapping[str, Any]) -> Case:
 
 
 def _case(document: Mapping[str, Any]) -> Case:
-    answer = _answer_from(document["answer"])
-    return Case(
-        **{name: document[name] for name in (*_TEXTS, *_SAID)},
-        critical=document["critical"],
-        show_limits=document["show_limits"],
-        parameters=document["parameters"],
-        rule_editions=document["rule_editions"],
-        answer=answer,
+    facts = Facts(
+        **{name: document[name] for name in _FACTS},
+        limits=tuple(CaseLimit(**limit) for limit in document.get("limits", [])),
+    )
+    words = KeptWords(
+        stem=document["stem"],
+        after=document["after"],
         steps=document["steps"],
+        drawing=_drawing_from(document["drawing"], document.get("parts")),
+        after_drawing=_drawing_from(document["after_drawing"]),
+    )
+    return Case(
+        facts=facts,
+        words=words,
+        seed=document["seed"],
+        parameters=document["parameters"],
+        answer=_answer_from(document["answer"]),
         mistakes=tuple(_mistake_from(entry) for entry in document["mistakes"]),
         rows=tuple(_row_from(entry) for entry in document["rows"]),
         pairs=tuple(CasePair(entry["before"], entry["after"], entry["why"]) for entry in document["pairs"]),
-        limits=tuple(CaseLimit(**limit) for limit in document.get("limits", [])),
-        drawing=_drawing_from(document["drawing"], document.get("parts")),
-        after_drawing=_drawing_from(document["after_drawing"]),
     )
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from trainer.questions.case import Facts
 from trainer.questions.grids import Draw, choices_of
 from trainer.questions.lines import Path
 from trainer.questions.model import LANGUAGES, BothLanguages, DrawingCall, Language, Question
@@ -12,7 +13,7 @@ from trainer.questions.names import Names, Wrong
 from trainer.questions.ordering import closure_of
 from trainer.questions.planned_drawing import PlannedDrawing, after_call, plan_drawing
 from trainer.questions.planned_reading import PlannedReading, plan_reading
-from trainer.questions.planned_target import PlannedTarget, plan_target
+from trainer.questions.planned_target import PlannedPart, PlannedTarget, limits_of, plan_parts, plan_target
 from trainer.questions.quantities import alike, stored_text
 from trainer.questions.templates import Template
 from trainer.questions.wording import ANSWER_WORDS, texts_of
@@ -61,15 +62,16 @@ class Plan:
         self.drawing = self._drawing("drawing", question.drawing)
         self.after_drawing = self._drawing("after_drawing", after_call(question))
         self.targets = self._targets()
+        self.parts = self._parts()
         self._find_names_of_texts()
         names.stop_on_problems()
         self.dimensions: Mapping[str, Dimension] = names.dimensions
         self.base: Mapping[str, Any] = dict(names.given)
         self.texts = {language: self._folded(language) for language in LANGUAGES}
-        self.editions = self._editions()
+        self.fixed_texts = self._fixed_texts()
         self.closure = closure_of(question.pairs)
         self.values_behind_answer = self._behind_answer()
-        self.titles: BothLanguages = {language: question.texts[language].title for language in LANGUAGES}
+        self.facts = self._facts()
 
     def _draws(self) -> tuple[Draw, ...]:
         found = []
@@ -178,6 +180,12 @@ class Plan:
         ]
         return tuple(target for target in planned if target is not None)
 
+    def _parts(self) -> tuple[PlannedPart, ...]:
+        drawing, question = self.drawing, self.question
+        if question.kind != "spot" or drawing is None:
+            return ()
+        return plan_parts(drawing, self.targets, sound=bool(question.sound))
+
     @property
     def all_readings(self) -> tuple[PlannedReading, ...]:
         """Every reading that a case can draw: a judge's, and those of a spot's targets."""
@@ -231,6 +239,33 @@ class Plan:
         units = self.specification.units
         shown = {name: self.dimensions[name].text(value, units, language) for name, value in self.base.items()}
         return {path: template.folded(shown) for path, template in texts_of(self.question, language).items()}
+
+    def _fixed_texts(self) -> dict[Path, BothLanguages]:
+        """Give the texts that read the same in every case."""
+        return {
+            path: {language: self.texts[language][path].pieces[0] for language in LANGUAGES}
+            for path in self.texts[LANGUAGES[0]]
+            if not any(self.texts[language][path].names for language in LANGUAGES)
+        }
+
+    def _facts(self) -> Facts:
+        question = self.question
+        pick = "" if question.kind != "choice" else "one" if question.right == (1, 1) else "many"
+        return Facts(
+            question=question.id,
+            digest=question.digest,
+            kind=question.kind,
+            topic=question.topic,
+            critical=question.critical,
+            specification=self.specification.label,
+            units=self.specification.units,
+            rule_editions=self._editions(),
+            title={language: question.texts[language].title for language in LANGUAGES},
+            danger=question.danger,
+            limits=limits_of(self.targets),
+            pick=pick,
+            show_limits=question.show_limits,
+        )
 
     def _editions(self) -> dict[str, int]:
         """Give the edition of every rule that a case can ask, by name."""

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from trainer.questions.grids import choices_of
+from trainer.questions.limit_words import limit_text, tolerance_text
 from trainer.questions.lines import Path
-from trainer.questions.model import Reading, Target
+from trainer.questions.model import BothLanguages, Reading, Target
 from trainer.questions.names import Names, Wrong
 from trainer.rules import Dimension
 from trainer.rules.dimensions import TEMPERATURE, TEMPERATURE_DIFFERENCE
@@ -14,7 +15,10 @@ from trainer.rules.specification import Value
 
 @dataclass(frozen=True)
 class PlannedReading:
-    """A reading with the specification's value behind its limit, and its offsets on the good and the bad side."""
+    """A reading with the specification's value behind its limit, and its offsets on the good and the bad side.
+
+    `limit` and `tolerance` are its words on a sheet.
+    """
 
     id: str
     value: Value
@@ -22,6 +26,8 @@ class PlannedReading:
     good: tuple[Any, ...]
     bad: tuple[Any, ...]
     near: bool
+    limit: BothLanguages
+    tolerance: BothLanguages
 
 
 def plan_reading(names: Names, path: Path, reading: Reading | Target) -> PlannedReading | None:
@@ -38,7 +44,17 @@ def plan_reading(names: Names, path: Path, reading: Reading | Target) -> Planned
     if len(offsets) < 2:
         return None
     near = isinstance(reading, Reading) and reading.near
-    return PlannedReading(reading.id, value, value.dimension, offsets["good"], offsets["bad"], near)
+    units = names.specification.units
+    return PlannedReading(
+        id=reading.id,
+        value=value,
+        dimension=value.dimension,
+        good=offsets["good"],
+        bad=offsets["bad"],
+        near=near,
+        limit=limit_text(value, units),
+        tolerance=tolerance_text(value, units),
+    )
 
 
 def limit_of(names: Names, name: str) -> Value:

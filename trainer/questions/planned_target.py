@@ -1,16 +1,19 @@
-"""A spot's target under a specification: the inputs of the drawing that plant its fault, and its reading."""
+"""A spot's targets and parts under a specification: what plants a fault in the drawing, what is read and said there."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from trainer.drawings import SomeOf, get_drawing, listed
+from trainer.drawings import SomeOf, dimension_label, get_drawing, listed, part_label
+from trainer.questions.case import CaseLimit
 from trainer.questions.lines import Path
-from trainer.questions.model import Target
+from trainer.questions.model import LANGUAGES, BothLanguages, Target
 from trainer.questions.names import Names, Wrong
+from trainer.questions.phrases import phrase
 from trainer.questions.planned_drawing import PlannedDrawing
 from trainer.questions.planned_reading import PlannedReading, plan_reading
 from trainer.questions.quantities import alike
+from trainer.questions.targets import NO_FAULT
 from trainer.rules import Dimension
 
 
@@ -25,6 +28,20 @@ class PlannedTarget:
     named: Mapping[str, str]
     input: str
     reading: PlannedReading | None
+
+
+@dataclass(frozen=True)
+class PlannedPart:
+    """A part to point at, or `NO_FAULT`, with what the drawing calls it.
+
+    Where nothing is at fault in it, `told` is the target whose sentence answers whoever points at it, and `read` the
+    one whose reading stands with it.
+    """
+
+    name: str
+    text: BothLanguages
+    told: PlannedTarget | None
+    read: PlannedTarget | None
 
 
 def plan_target(names: Names, path: Path, target: Target, drawing: PlannedDrawing) -> PlannedTarget | None:
@@ -73,3 +90,37 @@ def planted_inputs(
             found.update(target.fixed)
             found.update((name, scope[source]) for name, source in target.named.items())
     return found
+
+
+def plan_parts(drawing: PlannedDrawing, targets: Sequence[PlannedTarget], *, sound: bool) -> tuple[PlannedPart, ...]:
+    """Give the rows: the parts to point at in the drawing's own order, then "no fault" where that can be right."""
+    wanted = {target.part for target in targets}
+    parts = [
+        _plan_part(drawing.name, part, [target for target in targets if target.part == part])
+        for part in get_drawing(drawing.name).parts
+        if part in wanted
+    ]
+    if sound:
+        parts.append(
+            PlannedPart(NO_FAULT, {language: phrase("no_fault", language) for language in LANGUAGES}, None, None)
+        )
+    return tuple(parts)
+
+
+def _plan_part(drawing: str, part: str, here: list[PlannedTarget]) -> PlannedPart:
+    text: BothLanguages = {language: part_label(drawing, part, language) for language in LANGUAGES}
+    told = next((target for target in here if not target.plants), None)
+    return PlannedPart(part, text, told, next((target for target in here if target.reading is not None), None))
+
+
+def limits_of(targets: Iterable[PlannedTarget]) -> tuple[CaseLimit, ...]:
+    """Give what is asked for of every length that can be planted, whether it is at fault or not."""
+    return tuple(
+        CaseLimit(_called(target.input), target.reading.limit, target.reading.tolerance)
+        for target in targets
+        if target.reading is not None
+    )
+
+
+def _called(name: str) -> BothLanguages:
+    return {language: dimension_label(name, language) for language in LANGUAGES}

@@ -2,7 +2,6 @@
 
 from typing import Final
 
-from trainer.drawings import get_drawing
 from trainer.questions.draft import Chance, Draft, Redraw
 from trainer.questions.plan import Plan
 from trainer.questions.planned_target import PlannedTarget
@@ -25,16 +24,9 @@ def plant(plan: Plan, draft: Draft, chance: Chance) -> None:
     for target in plan.targets:
         if target.reading is not None:
             keep_reading(draft, target.reading, bad=target.id == draft.fault, chance=chance)
-    draft.rows = parts_of(plan)
+    draft.rows = [part.name for part in plan.parts]
     known = known_parts(plan, draft)
     draft.right = frozenset(part for part, right in known.items() if right)
-
-
-def parts_of(plan: Plan) -> list[str]:
-    """Give the rows: the parts to point at in the drawing's own order, then "no fault" where that can be right."""
-    wanted = {target.part for target in plan.targets}
-    declared = get_drawing(plan.drawing.name).parts if plan.drawing is not None else ()
-    return [part for part in declared if part in wanted] + ([NO_FAULT] if plan.question.sound else [])
 
 
 def failing(plan: Plan, draft: Draft) -> list[PlannedTarget]:
@@ -58,4 +50,4 @@ def known_parts(plan: Plan, draft: Draft) -> dict[str, bool]:
     parts = {target.part for target in failing(plan, draft)}
     if not parts and not plan.question.sound:
         raise Redraw("nothing is at fault with these numbers")
-    return {row: row in parts or (row == NO_FAULT and not parts) for row in parts_of(plan)}
+    return {part.name: part.name in parts or (part.name == NO_FAULT and not parts) for part in plan.parts}

@@ -1,16 +1,22 @@
-"""Puts a draft into words: texts with their values filled in, steps, and quantities as the reader writes them."""
+"""Puts a draft into words and drawings: texts with values filled in, steps, quantities as the reader writes them."""
 
 import re
+from collections.abc import Mapping
+from functools import cached_property
 from typing import Any, Final
 
+from trainer.drawings import Drawing, draw
 from trainer.questions.case import Steps
 from trainer.questions.draft import Draft
 from trainer.questions.lines import Path
 from trainer.questions.model import BothLanguages, Language
 from trainer.questions.phrases import phrase
 from trainer.questions.plan import Plan
+from trainer.questions.planned_drawing import PlannedDrawing
+from trainer.questions.planned_target import planted_inputs
+from trainer.questions.planting import failing
 from trainer.questions.quantities import alike, any_quantity, stored_text
-from trainer.questions.told import Told
+from trainer.questions.told import NOTHING, Told
 from trainer.questions.working import RuleWork, SumWork, Work
 from trainer.rules import Dimension, Working
 from trainer.rules.dimensions import COUNT, LENGTH
@@ -23,11 +29,45 @@ _TOKEN: Final = re.compile(r"'([^']*)'|([a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*)*)|(
 
 
 class Speaker:
-    """Words for one draft under its plan."""
+    """Words and drawings for one draft under its plan, worked out when they are read."""
 
     def __init__(self, plan: Plan, draft: Draft) -> None:
         self.plan, self.draft = plan, draft
-        self.units = plan.specification.units
+        self.units = plan.facts.units
+
+    @cached_property
+    def stem(self) -> BothLanguages:
+        """The question."""
+        return self.said(("stem",))
+
+    @cached_property
+    def after(self) -> BothLanguages:
+        """What to take along; empty where there is nothing."""
+        path: Path = ("after",)
+        return Told(self._fill_with_steps, path, None) if path in self.plan.texts["en"] else NOTHING
+
+    @cached_property
+    def steps(self) -> Mapping[Language, Steps]:
+        """The values that the answer rests on, each worked out, then the answer."""
+        return Told(self._steps)
+
+    @cached_property
+    def drawing(self) -> Mapping[Language, Drawing] | None:
+        """The drawing that stands with the question."""
+        return self._drawn(self.plan.drawing, "q", [])
+
+    @cached_property
+    def after_drawing(self) -> Mapping[Language, Drawing] | None:
+        """The drawing that stands with the verdict, a ring around what is at fault."""
+        return self._drawn(self.plan.after_drawing, "a", [target.part for target in failing(self.plan, self.draft)])
+
+    def _drawn(self, drawing: PlannedDrawing | None, key: str, ring: list[str]) -> Mapping[Language, Drawing] | None:
+        if drawing is None:
+            return None
+        draft, units = self.draft, self.units
+        planted = planted_inputs(self.plan.targets, draft.fault, draft.readings, draft.scope)
+        inputs = drawing.inputs(draft.scope) | planted
+        return Told(lambda language: draw(drawing.name, inputs, units=units, language=language, key=key, ring=ring))
 
     def of(self, value: Any, dimension: Dimension) -> BothLanguages:
         """Write a quantity."""
@@ -43,9 +83,9 @@ class Speaker:
             return length_text(value, units=self.units, language=language, nearest=self.plan.nearest)
         return dimension.text(value, self.units, language)
 
-    def said(self, *path: str | int) -> BothLanguages:
+    def said(self, path: Path) -> BothLanguages:
         """Give the text at this path below [text.LANGUAGE]; it names only what the question holds."""
-        return Told(self._fill, path)
+        return self.plan.fixed_texts.get(path) or Told(self._fill, path)
 
     def _fill(self, path: Path, language: Language) -> str:
         scope, dimensions, units = self.draft.scope, self.plan.dimensions, self.units
@@ -53,15 +93,13 @@ class Speaker:
 
     def why(self, one: str) -> BothLanguages | None:
         """Give what is said when a row is wrongly taken, or None."""
-        return self.said("mistakes", one) if ("mistakes", one) in self.plan.texts["en"] else None
+        path: Path = ("mistakes", one)
+        return self.said(path) if path in self.plan.texts["en"] else None
 
     def mistake(self, one: str, value: Any) -> BothLanguages:
         """Give a mistake's sentence."""
-        return Told(self._fill_with_steps, ("mistakes", one), value)
-
-    def after(self, language: Language) -> str:
-        """Give what to take along, or nothing."""
-        return self._fill_with_steps(("after",), None, language) if ("after",) in self.plan.texts[language] else ""
+        path: Path = ("mistakes", one)
+        return self.plan.fixed_texts.get(path) or Told(self._fill_with_steps, path, value)
 
     def _fill_with_steps(self, path: Path, mistake: Any, language: Language) -> str:
         answer, scope, dimensions = self.plan.answer, self.draft.scope, self.plan.dimensions
@@ -88,8 +126,7 @@ class Speaker:
         )
         raise ContentError([self.plan.question.problem("E209", path, message)])
 
-    def steps(self, language: Language) -> Steps:
-        """Write out the working: the values the answer rests on, then the answer."""
+    def _steps(self, language: Language) -> Steps:
         answer = self.plan.answer
         if answer is None:
             return []
