@@ -214,13 +214,24 @@ class _Angle(Dimension):
 
 
 class _Share(Dimension):
-    """A part of a whole: percent where that is short, else a fraction."""
+    """A part of a whole: percent, but for thirds, sixths and their like, which percent would only come near."""
 
     def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
         share = Fraction(value)
-        if (share * 1000).denominator != 1 and share.denominator <= 64:
+        if (share * 1000).denominator != 1 and share.denominator <= 12:
             return mixed(share)
         return f"{decimal(share * 100, self.places)}%"
+
+
+class _Slope(Dimension):
+    """A slope: the fall in a foot as a tape shows it where it lies on a mark, else in decimals; percent in metric."""
+
+    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+        slope = Fraction(value)
+        if units == "metric":
+            return f"{decimal(slope * 100 / 12, self.places)}%"
+        number = mixed(slope) if (slope * 16).denominator == 1 else decimal(slope, 3)
+        return f"{number} {self.signs[self.unit][language == 'es']}"
 
 
 class _Flag(Dimension):
@@ -356,12 +367,12 @@ LETTER = _Letter("code letter", "", kind=int, places=0, most=15, spoken=("a code
 ANGLE = _Angle("angle", "deg", least=-360, most=360, places=2, signs={"deg": "°"}, spoken=("an angle", "un ángulo"),
                   units={"deg": (Fraction(1), Fraction(0)), "degree": (Fraction(1), Fraction(0)),
                          "degrees": (Fraction(1), Fraction(0))}, example="45 deg")  # fmt: skip
-SLOPE = Dimension("slope", "in per ft", inch_factor=Fraction(1, 12), places=4, most=240,
-                  units={"in per ft": (Fraction(1), Fraction(0)), "in/ft": (Fraction(1), Fraction(0)),
-                         ":12": (Fraction(1), Fraction(0)), "%": (Fraction(12, 100), Fraction(0)),
-                         "percent": (Fraction(12, 100), Fraction(0)), "ratio": (Fraction(12), Fraction(0))},
-                  metric="%", signs={"in per ft": ("in per ft", "pulg por pie")},
-                  spoken=("a slope", "una pendiente"), example="1/4 in per ft")  # fmt: skip
+SLOPE = _Slope("slope", "in per ft", inch_factor=Fraction(1, 12), most=240,
+               units={"in per ft": (Fraction(1), Fraction(0)), "in/ft": (Fraction(1), Fraction(0)),
+                      ":12": (Fraction(1), Fraction(0)), "%": (Fraction(12, 100), Fraction(0)),
+                      "percent": (Fraction(12, 100), Fraction(0)), "ratio": (Fraction(12), Fraction(0))},
+               metric="%", signs={"in per ft": ("in per ft", "pulg por pie")},
+               spoken=("a slope", "una pendiente"), example="1/4 in per ft")  # fmt: skip
 GAUGE = _Count("gauge", "gauge", kind=int, places=0, least=1, most=40, example="26 gauge",
                signs={"gauge": ("gauge", "calibre")}, spoken=("a sheet-metal gauge", "un calibre"))  # fmt: skip
 LOAD = Dimension("load", "psf", power=-2, inch_factor=Fraction(1, 144),
