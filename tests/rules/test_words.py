@@ -73,11 +73,30 @@ def test_it_names_functions_and_long_lists_in_an_expression() -> None:
     short = get_rule("least_stagger")(["16 ft", "32 ft"], ["13 ft"])
     long = get_rule("least_stagger")(["16 ft", "32 ft", "48 ft", "64 ft"], ["13 ft", "29 ft", "45 ft"])
 
-    assert steps_text(short)[0]["expression"] == "nearest(16 ft; 32 ft; 13 ft)"
-    assert steps_text(long)[0]["expression"] == f"nearest({label('upper')}; 13 ft; 29 ft; 45 ft)"
+    assert steps_text(short)[0]["expression"] == "nearest of (16 ft; 32 ft; 13 ft)"
+    assert steps_text(long)[0]["expression"] == f"nearest of ({label('upper')}; 13 ft; 29 ft; 45 ft)"
     spanish = steps_text(long, "es")[0]["expression"]
     assert spanish.endswith(f"({label('upper', 'es')}; 13 pies; 29 pies; 45 pies)")
     assert not spanish.startswith("nearest")
+
+
+@pytest.mark.parametrize(
+    ("rule", "step", "expression"),
+    [
+        ("squaring_diagonal", "diagonal", "√((60 ft)² + (80 ft)²)"),  # 60 ft² would be an area
+        ("wind_chill", "wind_term", "(15 mph)^0.16"),
+        ("fall_over_run", "fall", "24 ft 6 in × 3/16 in per ft"),
+        ("dew_point", "magnus", "ln(50%) + 17.625 × 21.1111 ÷ (243.04 + 21.1111)"),
+        ("joint_gap_over", "gap_over", "greatest of (3/8 in − 1/4 in; 0)"),
+        ("nails_two_rows_each", "nails_row_two", "gaps"),  # "130 = 130" would say nothing
+        ("plan_looks", "looks", "least of (sample for (D; 6.5%); 40)"),
+    ],
+)
+def test_it_writes_an_expression_as_people_read_it(rule: str, step: str, expression: str) -> None:
+    """Powers of a quantity in brackets, functions in words, no comma that could be one of thousands."""
+    lines = steps_text(get_rule(rule).work(**sample(get_rule(rule))))
+
+    assert {line["name"]: line["expression"] for line in lines}[step] == expression
 
 
 def test_it_leaves_out_inputs_that_were_not_given() -> None:

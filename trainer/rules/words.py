@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 LANGUAGES = ("en", "es")
 _NAME = re.compile(r"\{(\w+)\}")
 _FUNCTION = re.compile(r"\b([a-z]+)\(")
+_POWER = re.compile(r"\bpower\(([^();]+); ([^();]+)\)")
+_RAISED = ("²", "^")
+_CLOSED = ("atan", "ln")  # stand close to what they are worked of, as mathematics writes them
 
 
 class Word(NamedTuple):
@@ -100,12 +103,13 @@ def steps_text(working: "Working[Any]", language: str = "en", units: str = "impe
     for step in working.steps:
         values[step.name] = step.value
         dimension = _step_dimension(working, step.name)
+        text = dimension.text(step.value, units, language)
         lines.append({
             "name": step.name,
             "label": label(step.name, language),
-            "expression": _filled(working, step.expression, values, language, units),
+            "expression": _expression(working, step.expression, text, values, language, units),
             "value": dimension.number(step.value),
-            "text": dimension.text(step.value, units, language),
+            "text": text,
         })  # fmt: skip
     return lines
 
@@ -122,13 +126,25 @@ def _step_dimension(working: "Working[Any]", name: str) -> Dimension:
     return word(name).dimension
 
 
+def _expression(
+    working: "Working[Any]", expression: str, text: str, values: dict[str, Any], language: str, units: str
+) -> str:
+    """Fill an expression; one that would only say its own value again says where the value comes from."""
+    filled = _filled(working, expression, values, language, units)
+    lone = _NAME.fullmatch(expression)
+    return label(lone[1], language) if lone and filled == text else filled
+
+
 def _filled(working: "Working[Any]", expression: str, values: dict[str, Any], language: str, units: str) -> str:
     def value(match: re.Match[str]) -> str:
         name = match[1]
         if isinstance(values[name], tuple) and len(values[name]) > LONGEST_LIST:
             return label(name, language)  # its own step shows it; written out again it would hide the working
-        return _step_dimension(working, name).text(values[name], units, language)
+        text = _step_dimension(working, name).text(values[name], units, language)
+        raised = match.string.startswith(_RAISED, match.end())
+        return f"({text})" if raised and " " in text else text  # 4 ft² would read as square feet
 
     functions = _table()["functions"]
-    named = _FUNCTION.sub(lambda match: f"{functions[match[1]][language]}(", expression)
+    plain = _POWER.sub(r"\1^\2", expression.replace(", ", "; "))  # a comma would read as one of thousands
+    named = _FUNCTION.sub(lambda match: functions[match[1]][language] + ("(" if match[1] in _CLOSED else " ("), plain)
     return _NAME.sub(value, named)
