@@ -104,10 +104,12 @@ def steps_text(working: "Working[Any]", language: str = "en", units: str = "impe
         values[step.name] = step.value
         dimension = _step_dimension(working, step.name)
         text = dimension.text(step.value, units, language)
+        filled, lone = _filled(working, step.expression, values, language, units), _NAME.fullmatch(step.expression)
+        again = filled == text  # it would only say its own value again: say where that is from
         lines.append({
             "name": step.name,
             "label": label(step.name, language),
-            "expression": _expression(working, step.expression, text, values, language, units),
+            "expression": label(lone[1], language) if lone and again else filled,
             "value": dimension.number(step.value),
             "text": text,
         })  # fmt: skip
@@ -124,15 +126,6 @@ def _step_dimension(working: "Working[Any]", name: str) -> Dimension:
             if item.name == name:
                 return item.dimension
     return word(name).dimension
-
-
-def _expression(
-    working: "Working[Any]", expression: str, text: str, values: dict[str, Any], language: str, units: str
-) -> str:
-    """Fill an expression; one that would only say its own value again says where the value comes from."""
-    filled = _filled(working, expression, values, language, units)
-    lone = _NAME.fullmatch(expression)
-    return label(lone[1], language) if lone and filled == text else filled
 
 
 def _filled(working: "Working[Any]", expression: str, values: dict[str, Any], language: str, units: str) -> str:
