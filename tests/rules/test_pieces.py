@@ -220,7 +220,7 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str, str]] = {
         "plan_area",
         {"corners_across": "0; 30 ft; 0; 30 ft", "corners_up": "0; 40 ft; 40 ft; 0"},
         "corners_across",
-        "an outline that does not cross itself",
+        "an outline that does not cross or touch itself",
     ),
     "zones wider than the roof": (
         "edge_zone_area",
@@ -303,7 +303,7 @@ def test_it_says_in_both_languages_what_is_wrong_with_an_outline() -> None:
     assert refused.value.rule == "plan_edge"
     assert refused.value.value == "0 in; 30 ft; 0 in; 30 ft"
     assert refused.value.text("es").endswith(
-        "debe ser un contorno que no se cruza. Escriba las esquinas en orden, en todo el contorno."
+        "debe ser un contorno que no se cruza ni se toca. Escriba las esquinas en orden, en todo el contorno."
     )
 
 

@@ -9,6 +9,7 @@ from trainer.rules.registry import RuleInputError, Working, above, at_least, at_
 from trainer.rules.sources import GEOMETRY
 
 _Point = tuple[Fraction, Fraction]
+_Edge = tuple[_Point, _Point]
 _ZERO = Fraction(0)
 _CORNERS = (
     at_least("corners_across", 3),
@@ -19,37 +20,59 @@ _CORNERS = (
 
 
 def _outline(rule_name: str, across: tuple[Fraction, ...], up: tuple[Fraction, ...]) -> list[_Point]:
-    """Pair the corners and close the outline; refuse lists of different length and outlines that cross themselves."""
+    """Pair the corners and close the outline; refuse lists of different length and outlines that meet themselves."""
     if len(across) != len(up):
         raise RuleInputError(
             rule_name, "corners_up", LENGTHS.text(up), f"as many as corners_across ({len(across)})",
             "Give both distances of every corner.",
             spanish=(f"tantas como las otras ({len(across)})", "Escriba las dos distancias de cada esquina."),
         )  # fmt: skip
-    corners = list(zip(across, up, strict=True))
-    edges = list(pairwise([*corners, corners[0]]))
-    for at, edge in enumerate(edges):
-        for other in edges[at + 2 : len(edges) - (at == 0)]:
-            if _cross(edge, other):
-                raise RuleInputError(
-                    rule_name, "corners_across", LENGTHS.text(across), "an outline that does not cross itself",
-                    "Give the corners in order round the deck.",
-                    spanish=("un contorno que no se cruza", "Escriba las esquinas en orden, en todo el contorno."),
-                )  # fmt: skip
+    given = list(zip(across, up, strict=True))
+    # a corner written twice in a row is one corner
+    corners = [corner for at, corner in enumerate(given) if corner != given[at - 1]]
+    if len(corners) < 3 or _meets_itself(list(pairwise([*corners, corners[0]]))):
+        raise RuleInputError(
+            rule_name, "corners_across", LENGTHS.text(across), "an outline that does not cross or touch itself",
+            "Give the corners in order round the deck.",
+            spanish=("un contorno que no se cruza ni se toca", "Escriba las esquinas en orden, en todo el contorno."),
+        )  # fmt: skip
     return [*corners, corners[0]]
+
+
+def _meets_itself(sides: list[_Edge]) -> bool:
+    """Say whether two sides have a point in common, or neighbors more than the corner between them."""
+    for at, side in enumerate(sides):
+        start, corner, end = *side, sides[(at + 1) % len(sides)][1]
+        if _side(*side, end) == 0 and _ahead(corner, start, end) > 0:  # it turns right back on itself
+            return True
+        if any(_meet(side, other) for other in sides[at + 2 : len(sides) - (at == 0)]):
+            return True
+    return False
 
 
 def _side(start: _Point, end: _Point, point: _Point) -> Fraction:
     return (end[0] - start[0]) * (point[1] - start[1]) - (end[1] - start[1]) * (point[0] - start[0])
 
 
-def _cross(edge: tuple[_Point, _Point], other: tuple[_Point, _Point]) -> bool:
+def _ahead(corner: _Point, one: _Point, other: _Point) -> Fraction:
+    return (one[0] - corner[0]) * (other[0] - corner[0]) + (one[1] - corner[1]) * (other[1] - corner[1])
+
+
+def _meet(edge: _Edge, other: _Edge) -> bool:
+    """Say whether two sides cross or touch."""
+    if any(_on(edge, point) for point in other) or any(_on(other, point) for point in edge):
+        return True
     apart = _side(*edge, other[0]) * _side(*edge, other[1])
     across = _side(*other, edge[0]) * _side(*other, edge[1])
     return apart < 0 and across < 0
 
 
-@rule("take-off", gives="plan_area", source=GEOMETRY, limits=_CORNERS)
+def _on(edge: _Edge, point: _Point) -> bool:
+    """Say whether a point lies on a side: in line with it, and not beyond either end."""
+    return _side(*edge, point) == 0 and _ahead(point, *edge) <= 0
+
+
+@rule("take-off", gives="plan_area", source=GEOMETRY, edition=2, limits=_CORNERS)
 def plan_area(corners_across: Lengths, corners_up: Lengths) -> Working[Area]:
     """Find the area of a deck from its corners in order round it: L, T and U plans, triangles, any straight sides.
 
@@ -62,7 +85,7 @@ def plan_area(corners_across: Lengths, corners_up: Lengths) -> Working[Area]:
     return Working(area, ("plan_area", area, "area({corners_across}; {corners_up})"))
 
 
-@rule("take-off", gives="plan_edge", source=GEOMETRY, limits=_CORNERS)
+@rule("take-off", gives="plan_edge", source=GEOMETRY, edition=2, limits=_CORNERS)
 def plan_edge(corners_across: Lengths, corners_up: Lengths) -> Working[Length]:
     """Find the length of the edge all round a deck from its corners in order; slanting sides to double precision."""
     outline = _outline("plan_edge", corners_across, corners_up)
