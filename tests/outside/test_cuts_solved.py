@@ -30,7 +30,8 @@ def _solve(cost: list[float], rows: list[tuple[dict[int, float], float, float]])
         bounds=Bounds(0, np.inf),
     )
     assert solved.success, "the program has no solution: a piece fits no roll, or a course leaves laps too near"
-    return int(round(solved.fun))
+    fewest: int = round(solved.fun)
+    return fewest
 
 
 def joints(course: Course) -> list[int]:

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from scipy import stats  # type: ignore[import-untyped]
 
+from tests.outside.proofs import CHART, EXAMPLE, LIBRARY, PUBLISHED, against
 from tests.outside.published import COMMON_PRACTICE, FOLDER, VALUES, WORKED, Row, pairs, values
 from trainer.rules import RuleInputError, get_rule
 from trainer.rules.dimensions import LOAD, SLOPE, TEMPERATURE_DIFFERENCE
@@ -92,6 +93,7 @@ TOLD = {"FP-020", "FP-022", "FP-025", "FP-038", "BC-008", "SL-023", "DP-021", "M
 PLANS = [row_id for row_id, row in MORE.items() if row.value.startswith("n=")]
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize("row_id", CHECKS)
 def test_it_agrees_with_the_published_value(row_id: str) -> None:
     """The rule gives the published value, exactly or within the tolerance the row prints."""
@@ -110,6 +112,7 @@ def test_it_stands_at_the_published_limit(row_id: str) -> None:
     assert item.dimension.number(item.default, unit) == float(row.number), row.source
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize("row_id", PLANS)
 def test_it_takes_the_plan_of_the_standard(row_id: str) -> None:
     """MIL-STD-105E tables I and II-A, arrows followed: sample, acceptance and rejection number."""
@@ -132,6 +135,7 @@ TABLE = {
 LOTS = {"A": 8, "B": 15, "C": 25, "D": 50, "E": 90, "F": 150, "G": 280, "H": 500, "J": 1200}
 
 
+@against(CHART)
 @pytest.mark.parametrize(("letter", "limit"), list(product(TABLE, TABLE_LIMITS)))
 def test_it_follows_every_arrow_of_the_table(letter: str, limit: str) -> None:
     """Every cell for the largest lot of its letter; where the sample is as large as the lot, all are looked at."""
@@ -148,6 +152,7 @@ def test_it_follows_every_arrow_of_the_table(letter: str, limit: str) -> None:
     assert value("plan_accepts", **plan) == int(cell) - 1
 
 
+@against(PUBLISHED)
 def test_it_looks_at_all_of_a_lot_no_larger_than_the_sample() -> None:
     """MS-027: footnote of table II-A."""
     assert MORE["MS-027"].value == "inspect all"
@@ -164,6 +169,7 @@ def test_it_refuses_a_limit_of_quality_that_the_table_lacks() -> None:
         assert refused.value.text("es").endswith("debe ser uno de 1%, 1.5%, 2.5%, 4%, 6.5%. Use uno de la tabla.")
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize(
     ("row_id", "bad"), [("WX-090", "bad_in_lot"), ("WX-091", "bad_in_lot"), ("WX-092", "bad_in_lot")]
 )
@@ -178,6 +184,7 @@ def test_it_finds_a_plan_and_its_risk(row_id: str, bad: str) -> None:
     assert float(chance) == pytest.approx(float(result["P_accept"]), abs=0.0005)
 
 
+@against(EXAMPLE)
 def test_it_samples_the_seams_of_a_day() -> None:
     """WX-094: 480 ft in units of 10 ft; code D meets a down arrow."""
     given, result = WORKED["WX-094"]["given"], WORKED["WX-094"]["result"]
@@ -190,6 +197,7 @@ def test_it_samples_the_seams_of_a_day() -> None:
     ]
 
 
+@against(EXAMPLE)
 def test_it_counts_the_squares_that_visits_go_by() -> None:
     """WX-095: 31,500 square feet are 315 squares; how many visits they ask for is the contract's to say."""
     given, result = WORKED["WX-095"]["given"], WORKED["WX-095"]["result"]
@@ -197,6 +205,7 @@ def test_it_counts_the_squares_that_visits_go_by() -> None:
     assert value("roof_squares", area=given["area"]) == int(result["squares"])
 
 
+@against(LIBRARY, "scipy")
 @pytest.mark.parametrize(
     ("lot", "bad", "looked", "accepted"),
     [(40, 4, 8, 1), (40, 8, 13, 1), (12, 12, 3, 2), (500, 20, 50, 3), (9, 0, 9, 0)],
@@ -213,6 +222,7 @@ def test_it_agrees_with_scipy_about_accepting(lot: int, bad: int, looked: int, a
     )
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize(("fails_at", "most"), [(1300, 650), (2900, 1450)], ids=["12 in hole", "6 in hole"])
 def test_it_accepts_a_hole_cover_as_the_regulator_worked_it_out(fails_at: int, most: int) -> None:
     """OSHA interpretation letter of November 17, 2004, on 29 CFR 1926.502(i)(2) to (4).
@@ -247,6 +257,7 @@ def test_it_bounds_what_an_arrested_fall_may_be() -> None:
             get_rule("fall_clearance")(**most, **{key: text for key, text in give.items() if key != name})
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize(("d_ring_height", "allowed"), [("5 ft", False), ("0 ft", True), ("1/16 in", False)])
 def test_it_allows_no_free_fall_over_its_limit(d_ring_height: str, allowed: bool) -> None:
     """WX-023 and its neighbors: 6 ft is the most, and tying off at the feet with a 6 ft lanyard passes it."""
@@ -254,6 +265,7 @@ def test_it_allows_no_free_fall_over_its_limit(d_ring_height: str, allowed: bool
     assert WORKED["WX-023"]["result"]["allowed"] == "no"
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize(
     ("height", "within"), [("39 in", True), ("38 15/16 in", False), ("45 in", True), ("45 1/16 in", False)]
 )
@@ -263,6 +275,7 @@ def test_it_judges_a_guardrail(height: str, within: bool) -> None:
     assert value("top_rail_within", rail_height=height) is within
 
 
+@against(PUBLISHED)
 def test_it_judges_a_warning_line_by_the_place() -> None:
     """FP-009, FP-010, FP-025: 34 to 39 in by federal rules, up to 45 in by California's."""
     low, high = MORE["FP-025"].value.split(" to ")
@@ -275,6 +288,7 @@ def test_it_judges_a_warning_line_by_the_place() -> None:
     assert value("warning_line_height_within", **line, line_height_most=f"{high} in") is True
 
 
+@against(PUBLISHED)
 def test_it_owes_protection_by_the_limit_of_the_trade() -> None:
     """FP-022: 29 CFR 1910.28(b)(1)(i): general industry owes it from 4 ft on; construction from 6 ft."""
     limit = f"{MORE['FP-022'].value} ft"
@@ -284,6 +298,7 @@ def test_it_owes_protection_by_the_limit_of_the_trade() -> None:
     assert value("fall_protection_owed", height=limit) is False
 
 
+@against(PUBLISHED)
 def test_it_sets_the_line_back_from_edges_across_travel() -> None:
     """FP-038: 29 CFR 1926.502(f)(1)(ii): 6 ft from the long edges, 10 ft from the short ones."""
     long, short = (Fraction(part.split()[0]) for part in MORE["FP-038"].value.split("; "))
@@ -292,6 +307,7 @@ def test_it_sets_the_line_back_from_edges_across_travel() -> None:
     assert value("warning_line_setback", equipment=True, across=True) == 12 * short
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize(
     ("liquid", "gas", "owed"),
     [("5 gal", "5 lb", False), ("5.01 gal", "0 lb", True), ("0 gal", "5.01 lb", True), ("0 gal", "40 lb", True)],
@@ -301,6 +317,7 @@ def test_it_owes_a_10b_above_the_limits(liquid: str, gas: str, owed: bool) -> No
     assert value("flammables_owe_10b", liquid_in_use=liquid, gas_in_use=gas) is owed
 
 
+@against(PUBLISHED)
 def test_it_measures_the_way_to_an_extinguisher() -> None:
     """FR-002, FR-003: at most 100 ft to a 2A, at most 50 ft to a 10B (WX-104)."""
     assert value("extinguisher_in_reach", walk="100 ft") is True
@@ -310,6 +327,7 @@ def test_it_measures_the_way_to_an_extinguisher() -> None:
     assert value("extinguisher_10b_in_reach", walk=f"{within} ft 1/16 in") is False
 
 
+@against(PUBLISHED)
 def test_it_says_the_codes_slope_in_degrees() -> None:
     """BC-008: the International Building Code prints 1.19 degrees and 0.0208 rad beside 1/4 in per ft."""
     row = MORE["BC-008"]
@@ -319,6 +337,7 @@ def test_it_says_the_codes_slope_in_degrees() -> None:
     assert round(math.radians(angle), 4) == 0.0208
 
 
+@against(PUBLISHED)
 def test_it_finds_a_slope_from_level_readings() -> None:
     """SL-023: 3 in over 20 ft is 0.15 in per ft, 1.25 percent: short of 1/4 in per ft."""
     row = MORE["SL-023"]
@@ -330,6 +349,7 @@ def test_it_finds_a_slope_from_level_readings() -> None:
     assert value("slope_shortfall", slope=slope, least_slope="1/4 in per ft") == Fraction(1, 10)
 
 
+@against(PUBLISHED)
 def test_it_takes_the_other_guidance_for_dew() -> None:
     """DP-021: 3 degC are 5.4 degF, so the two guidances differ by 0.4: a surface between them passes one only."""
     margin = TEMPERATURE_DIFFERENCE.parse(f"{MORE['DP-021'].value} degC")
@@ -353,6 +373,7 @@ def chart(name: str) -> list[tuple[str, str, int]]:
     ]  # fmt: skip
 
 
+@against(CHART)
 @pytest.mark.parametrize(("wind", "air", "printed"), chart("wind_chill.csv"))
 def test_it_agrees_with_the_wind_chill_chart(wind: str, air: str, printed: int) -> None:
     """US National Weather Service, La Crosse office, wind chill chart of 2001: every cell to the degree it prints."""
@@ -363,6 +384,7 @@ def test_it_agrees_with_the_wind_chill_chart(wind: str, air: str, printed: int) 
 STRAY = {("94", "50"), ("94", "85"), ("90", "45")}
 
 
+@against(CHART)
 @pytest.mark.parametrize(("air", "humidity", "printed"), chart("heat_index.csv"))
 def test_it_agrees_with_the_heat_index_chart(air: str, humidity: str, printed: int) -> None:
     """US National Oceanic and Atmospheric Administration, heat index chart: it leaves the addition for damp air out."""
@@ -372,6 +394,7 @@ def test_it_agrees_with_the_heat_index_chart(air: str, humidity: str, printed: i
     assert abs(base - printed) <= (0.9 if (air, humidity) in STRAY else 0.5)
 
 
+@against(CHART)
 @pytest.mark.parametrize(("air", "humidity"), list(product((80, 83, 86, 87, 88), (85, 86, 90, 100))))
 def test_it_adds_for_damp_air_as_the_weather_service_writes(air: int, humidity: int) -> None:
     """Weather Prediction Center, the heat index equation: [(RH − 85) ÷ 10] × [(87 − T) ÷ 5] from 80 to 87 degF."""
@@ -424,6 +447,7 @@ def test_it_applies_every_published_row_or_says_why_not() -> None:
     assert COMMON_PRACTICE.keys().isdisjoint(every)
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize("row_id", ["WX-080", "WX-081", "WX-082"])
 def test_it_starts_laying_only_where_the_handbook_would(row_id: str) -> None:
     """MIL-HDBK-1110 9.6.6 for the margin; a wet surface or one colder than the maker allows stops it as well."""
@@ -443,12 +467,14 @@ def test_it_starts_laying_only_where_the_handbook_would(row_id: str) -> None:
     assert value("laying_allowed", **{**read, "least_temperature": given["substrate"]}) is go
 
 
+@against(PUBLISHED)
 def test_it_counts_rungs_for_the_rails_above_a_landing() -> None:
     """LD-001: 29 CFR 1926.1053(b)(1), 3 ft; the spacing is the ladder's own, measured on it."""
     assert value("rungs_above_landing", rung_spacing="1 ft") == int(SITE["LD-001"].value)
     assert value("rungs_above_landing", rung_spacing="11 in") == 4
 
 
+@against(PUBLISHED)
 def test_it_raises_a_cricket_as_a_slope_rises() -> None:
     """SL-020: 1/4 in per ft over 24 ft rises 6 in: half the width of a cricket of 48 ft."""
     row = SITE["SL-020"]

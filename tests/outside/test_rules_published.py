@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from tests.outside.proofs import PUBLISHED, against
 from tests.outside.published import VALUES, Row, number
 from trainer.rules import get_rule, length_text, parse_length
 from trainer.rules.dimensions import (
@@ -118,6 +119,7 @@ NO_RULE = {
 }
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize("row_id", CHECKS)
 def test_it_agrees_with_the_published_value(row_id: str) -> None:
     """The rule gives the published value, exactly or within the tolerance the row prints."""

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from tests.outside.proofs import EXAMPLE, against
 from tests.outside.published import WORKED
 from trainer.rules import get_rule
 from trainer.rules.dimensions import LENGTH
@@ -21,6 +22,7 @@ def row(row_id: str) -> tuple[dict[str, str], dict[str, str]]:
     return WORKED[row_id]["given"], WORKED[row_id]["result"]
 
 
+@against(EXAMPLE)
 def test_it_finds_pieces_nails_and_cartridges_of_an_eave() -> None:
     """WX-060: laps and nails of UFGS 07600 3.1.15, volumes of NIST Handbook 44; nails in the two rows together."""
     given, result = row("WX-060")
@@ -42,6 +44,7 @@ def test_it_finds_pieces_nails_and_cartridges_of_an_eave() -> None:
     assert count == int(result["cartridges"])
 
 
+@against(EXAMPLE)
 def test_it_finds_tubes_for_two_beads_with_waste() -> None:
     """WX-062: volume formula."""
     given, result = row("WX-062")
@@ -53,6 +56,7 @@ def test_it_finds_tubes_for_two_beads_with_waste() -> None:
     assert count == int(result["cartridges"])
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize("row_id", ["WX-070", "WX-071"])
 def test_it_finds_courses_last_width_and_pieces(row_id: str) -> None:
     """Laps of UFGS 07 52 00 3.3.6; no turn-down and a whole first course, as the row says."""
@@ -70,6 +74,7 @@ def test_it_finds_courses_last_width_and_pieces(row_id: str) -> None:
     assert pieces == int(result["pieces_in_each_course"])
 
 
+@against(EXAMPLE)
 def test_it_finds_end_laps_too_near() -> None:
     """WX-073: the stagger of UFGS 07 52 00 3.3.6 is 36 in; 30 is not acceptable."""
     given, result = row("WX-073")
@@ -80,6 +85,7 @@ def test_it_finds_end_laps_too_near() -> None:
     assert value("lap_shortfall", lap=stagger, limit="36 in") == 6
 
 
+@against(EXAMPLE)
 def test_it_finds_the_offset_of_two_plies() -> None:
     """WX-074: base starts with two thirds of a roll; the offset is 13-1/8 in against a limit of 12 in."""
     given, result = row("WX-074")
@@ -94,6 +100,7 @@ def test_it_finds_the_offset_of_two_plies() -> None:
     assert value("cap_restart", **plies, side_lap_offset="12 in") == 0
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize("row_id", ["WX-076", "WX-077"])
 def test_it_finds_what_laps_take_of_a_roll(row_id: str) -> None:
     """Laps of UFGS 07 52 00; one side lap and one end lap charged to each roll."""
@@ -110,6 +117,7 @@ def test_it_finds_what_laps_take_of_a_roll(row_id: str) -> None:
     assert float(share) * 100 == pytest.approx(float(result["loss_percent"]), abs=0.01)
 
 
+@against(EXAMPLE)
 def test_it_finds_a_true_length_up_a_slope() -> None:
     """WX-101: 20 ft at 4:12 rises 80 in; the tape reads 21 ft 1 in."""
     _, result = row("WX-101")
@@ -119,6 +127,7 @@ def test_it_finds_a_true_length_up_a_slope() -> None:
     assert LENGTH.text(length) == result["length"]
 
 
+@against(EXAMPLE)
 def test_it_finds_chalk_lines_of_four_courses() -> None:
     """WX-103: 39-3/8 in and three times 36-3/8 in more, from an eave without overhang."""
     _, result = row("WX-103")

@@ -9,6 +9,7 @@ import psychrolib  # type: ignore[import-untyped]
 import pytest
 from scipy import stats  # type: ignore[import-untyped]
 
+from tests.outside.proofs import EXAMPLE, LIBRARY, PUBLISHED, against
 from tests.outside.published import WORKED, Row, number, pairs, values
 from trainer.rules import RuleInputError, get_rule
 
@@ -105,6 +106,7 @@ SIZES = {"MS-001": 5, "MS-002": 12, "MS-003": 20, "MS-004": 40, "MS-005": 80, "M
 SLOPES = ("SL-001", "SL-002", "SL-004", "SL-005", "SL-007", "SL-008", "SL-009", "SL-011", "SL-013")
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize("row_id", CHECKS)
 def test_it_agrees_with_the_published_value(row_id: str) -> None:
     """The rule gives the published value, exactly or within the tolerance the row prints."""
@@ -113,6 +115,7 @@ def test_it_agrees_with_the_published_value(row_id: str) -> None:
     assert abs(CHECKS[row_id](row) - row.number) <= row.within, row.source
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize("row_id", FLAGS)
 def test_it_agrees_with_the_published_yes_or_no(row_id: str) -> None:
     """The rule says yes where the source does."""
@@ -131,6 +134,7 @@ def test_it_stands_at_the_published_limit(row_id: str) -> None:
     assert item.dimension.number(item.default, unit) == float(row.number), row.source
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize("row_id", SIZES)
 def test_it_takes_the_sample_of_the_standard(row_id: str) -> None:
     """The sample size is that of the code letter, from the least lot to the largest of its range."""
@@ -142,6 +146,7 @@ def test_it_takes_the_sample_of_the_standard(row_id: str) -> None:
         assert value("second_look_size", lot=lot) == min(size, int(lot)), row.source
 
 
+@against(PUBLISHED)
 @pytest.mark.parametrize("row_id", SLOPES)
 def test_it_says_a_slope_in_percent_degrees_and_length(row_id: str) -> None:
     """Percent, degrees and the factor of true length, to the last digit printed."""
@@ -159,6 +164,7 @@ def test_it_checks_every_row() -> None:
     assert sorted([*CHECKS, *FLAGS, *DEFAULTS, *SIZES, *SLOPES]) == sorted(VALUES)
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize("row_id", ["WX-020", "WX-021"])
 def test_it_lays_out_a_warning_line(row_id: str) -> None:
     """29 CFR 1926.502(f): 6 ft from every edge, 10 ft from edges across the travel of equipment."""
@@ -180,6 +186,7 @@ def test_it_lays_out_a_warning_line(row_id: str) -> None:
     assert monitor is (result.get("monitor_alone", result.get("monitor_alone_allowed")) == "yes")
 
 
+@against(EXAMPLE)
 def test_it_finds_the_free_fall_at_the_feet() -> None:
     """WX-023: 29 CFR 1926.502(d)(16)(iii) allows 6 ft; tying off at the feet gives 11."""
     given, result = WORKED["WX-023"]["given"], WORKED["WX-023"]["result"]
@@ -189,6 +196,7 @@ def test_it_finds_the_free_fall_at_the_feet() -> None:
     )
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize("row_id", ["WX-030", "WX-031"])
 def test_it_sets_a_ladder(row_id: str) -> None:
     """29 CFR 1926.1053(b)(1), (b)(5)(i), within 0.02 ft."""
@@ -203,6 +211,7 @@ def test_it_sets_a_ladder(row_id: str) -> None:
     assert float(rails) / 12 == pytest.approx(float(result["least_rail_length_ft"]), abs=0.02)
 
 
+@against(PUBLISHED)
 def test_it_keeps_both_ladder_rules_half_a_degree_apart() -> None:
     """A quarter of the length stands at 75.52 degrees, four up and one out at 75.96; both are accepted."""
     quarter = math.degrees(math.acos(value("ladder_foot_out", working_length="16 ft") / 192))
@@ -212,6 +221,7 @@ def test_it_keeps_both_ladder_rules_half_a_degree_apart() -> None:
     assert math.degrees(math.atan2(192, out)) == pytest.approx(75.96, abs=0.01)
 
 
+@against(EXAMPLE)
 def test_it_weighs_a_pond() -> None:
     """WX-041: International Building Code 1611.1 and NIST Handbook 44."""
     given, result = WORKED["WX-041"]["given"], WORKED["WX-041"]["result"]
@@ -225,6 +235,7 @@ def test_it_weighs_a_pond() -> None:
     )
 
 
+@against(EXAMPLE)
 def test_it_loads_a_roof_with_a_blocked_drain() -> None:
     """WX-040: International Building Code 1611.1, R = 5.2 (ds + dh); what the deck carries is the engineer's to say."""
     given, result = WORKED["WX-040"]["given"], WORKED["WX-040"]["result"]
@@ -236,6 +247,7 @@ def test_it_loads_a_roof_with_a_blocked_drain() -> None:
     )
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize(("row_id", "change"), [("WX-050", "160 degF"), ("WX-052", "140 degF")])
 def test_it_moves_metal(row_id: str, change: str) -> None:
     """Change of length is coefficient × length × change of temperature."""
@@ -249,6 +261,7 @@ def test_it_moves_metal(row_id: str, change: str) -> None:
         )
 
 
+@against(EXAMPLE)
 def test_it_finds_the_longest_piece_for_a_gap() -> None:
     """WX-051: arithmetic only."""
     given, result = WORKED["WX-051"]["given"], WORKED["WX-051"]["result"]
@@ -259,6 +272,7 @@ def test_it_finds_the_longest_piece_for_a_gap() -> None:
     assert float(longest) / 12 == pytest.approx(float(result["length_ft"]), abs=0.02)
 
 
+@against(EXAMPLE)
 @pytest.mark.parametrize("row_id", ["WX-080", "WX-081", "WX-082"])
 def test_it_waits_on_a_cold_substrate(row_id: str) -> None:
     """MIL-HDBK-1110 9.6.6: 5 degF above the dew point; a coatings rule."""
@@ -271,6 +285,7 @@ def test_it_waits_on_a_cold_substrate(row_id: str) -> None:
     assert value("surface_above_dew", **surface) is (result["verdict"] == "start")
 
 
+@against(EXAMPLE)
 def test_it_judges_a_fall_by_both_readings_of_the_code() -> None:
     """WX-100: 0.2455 in per ft meets 2 percent and misses 1/4 in per ft: the two are not the same."""
     given, result = WORKED["WX-100"]["given"], WORKED["WX-100"]["result"]
@@ -281,6 +296,7 @@ def test_it_judges_a_fall_by_both_readings_of_the_code() -> None:
     assert value("slope_shortfall", slope=slope, least_slope="2 percent") == 0
 
 
+@against(EXAMPLE)
 def test_it_counts_extinguishers_of_a_torch_crew() -> None:
     """WX-104: 29 CFR 1926.150(c)(1)(i): 200 square feet left over are no major fraction."""
     given, result = WORKED["WX-104"]["given"], WORKED["WX-104"]["result"]
@@ -298,6 +314,7 @@ AIRS = [
 ]
 
 
+@against(LIBRARY, "psychrolib")
 @pytest.mark.parametrize(("air", "humidity", "oracle"), AIRS)
 def test_it_agrees_with_psychrolib_about_dew(air: int, humidity: int, oracle: float) -> None:
     """Within half a degree of the psychrometric library (ASHRAE 2017) where dew forms above freezing."""
@@ -306,6 +323,7 @@ def test_it_agrees_with_psychrolib_about_dew(air: int, humidity: int, oracle: fl
     assert float(ours) == pytest.approx(oracle, abs=0.5)
 
 
+@against(LIBRARY, "scipy")
 @pytest.mark.parametrize(
     ("lot", "bad", "looked"), [(20, 2, 5), (48, 3, 8), (500, 10, 50), (12, 0, 3), (12, 12, 3), (9, 1, 9)]
 )
@@ -316,6 +334,7 @@ def test_it_agrees_with_scipy_about_what_is_missed(lot: int, bad: int, looked: i
     )
 
 
+@against(LIBRARY, "scipy")
 @pytest.mark.parametrize("confidence", ["50 %", "80 %", "90 %", "95 %", "99 %"])
 @pytest.mark.parametrize("share_bad", ["1 %", "5 %", "10 %", "25 %", "50 %"])
 def test_it_agrees_with_scipy_about_looks_needed(confidence: str, share_bad: str) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 import pint
 import pytest
 
+from tests.outside.proofs import LIBRARY, against
 from trainer.rules import get_rule
 from trainer.rules.dimensions import DIMENSIONS, LENGTH, TEMPERATURE, TEMPERATURE_DIFFERENCE
 
@@ -45,6 +46,7 @@ def test_it_converts_as_pint_does(name: str, unit: str) -> None:
     assert dimension.number(value, unit) == pytest.approx(7, rel=1e-15)
 
 
+@against(LIBRARY, "pint")
 @pytest.mark.parametrize(
     ("rule", "inputs", "section"),
     [
