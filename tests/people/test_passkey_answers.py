@@ -57,7 +57,9 @@ ANSWERS = {
 def give_passkey(office: Member) -> None:
     """Give the office a passkey that nobody has in hand."""
     key = ES256.from_cryptography_key(ec.generate_private_key(ec.SECP256R1()).public_key())
-    data = AuthenticatorData.create(bytes(32), 0x41, 0, AttestedCredentialData.create(bytes(16), b"key", key))
+    data = AuthenticatorData.create(
+        bytes(32), AuthenticatorData.FLAG(0x41), 0, AttestedCredentialData.create(bytes(16), b"key", key)
+    )
     attested = bytes(AttestationObject.create("none", data, {}))
     credential = json.loads(answer(b'{"type":"","challenge":"","origin":""}', attested))
     Authenticator.objects.create(

@@ -123,10 +123,10 @@ def first_page(member: Member) -> str:
 
 
 def places_of(account: Account, day: date) -> list[dict[str, Any]]:
-    """List the companies that the account has a place in, with the address of the first page in each."""
+    """List the companies that the person has a place in, with the address of the first page in each."""
     places = []
     for row in memberships_on(day, account):
-        member = member_of(account, row.company)
+        member = member_of(row.account, row.company)
         if member is not None:
             places.append({"company": row.company, "roles": member.roles, "url": first_page(member)})
     return places

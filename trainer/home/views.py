@@ -7,8 +7,9 @@ from django.views.decorators.http import require_safe
 
 from trainer.base import clock
 from trainer.home import queries
-from trainer.people.access import MemberRequest, card_was_ended, page
+from trainer.people.access import CARD, MemberRequest, card_was_ended, page
 from trainer.people.models import Role
+from trainer.people.queries import place_offers
 
 
 @require_safe
@@ -17,10 +18,16 @@ def index(request: HttpRequest) -> HttpResponse:
     """Send everybody to the own first page; show strangers where to sign in and where to check a record."""
     if not request.user.is_authenticated or card_was_ended(request):
         return render(request, "home/strangers.html")
-    places = queries.places_of(request.user, clock.now().date())
-    if len(places) == 1:
+    account = request.user
+    places = queries.places_of(account, clock.now().date())
+    offers = []
+    if CARD in request.session:  # whoever made the card need not know where else its person works
+        places = [place for place in places if str(place["company"].ref) == request.session.get("company")]
+    else:
+        offers = place_offers(account, unanswered=bool(places))
+    if len(places) == 1 and not offers:
         return redirect(places[0]["url"])
-    return render(request, "home/places.html", {"places": places})
+    return render(request, "home/places.html", {"places": places, "offers": offers})
 
 
 @require_safe

@@ -12,12 +12,13 @@ from functools import wraps
 from typing import Any, cast
 
 from django.contrib.auth.views import redirect_to_login
+from django.db.models import Q, QuerySet
 from django.http import Http404, HttpRequest
 from django.http.response import HttpResponseBase
 from django.views.decorators.cache import never_cache
 
 from trainer.base.dated import in_force
-from trainer.people.models import Account, CardEnd, Company, Crew, CrewPlace, Membership, Role
+from trainer.people.models import Account, CardEnd, Company, CompanyAccount, Crew, CrewPlace, Membership, Role
 from trainer.questions.model import Language
 
 CARD = "card"  # session key: ref of the card that signed this phone in
@@ -61,9 +62,15 @@ class MemberRequest(HttpRequest):
 
 
 def memberships_on(day: date, account: Account) -> list[Membership]:
-    """List the memberships with roles that the account holds on a day, with their companies."""
-    rows = in_force(account.memberships.all(), key=Membership.KEY, on=day)
-    return [row for row in rows.select_related("company").order_by("company__name") if row.roles]
+    """List the memberships with roles that the person holds on a day, with their companies and accounts there."""
+    rows = in_force(Membership.objects.filter(account__in=accounts_of(account)), key=Membership.KEY, on=day)
+    return [row for row in rows.select_related("company", "account").order_by("company__name") if row.roles]
+
+
+def accounts_of(account: Account) -> QuerySet[Account]:
+    """Give the account and those that companies made for its person, where the person said yes."""
+    taken = CompanyAccount.objects.filter(owner=account, answers__yes=True)
+    return Account.objects.filter(Q(pk=account.pk) | Q(pk__in=taken.values("account")))
 
 
 def member_of(account: Account, company: Company) -> Member | None:
@@ -71,6 +78,16 @@ def member_of(account: Account, company: Company) -> Member | None:
     rows = in_force(Membership.objects.filter(company=company, account=account), key=Membership.KEY, on=company.today())
     row = rows.first()
     return Member(account, company, row.role_set) if row is not None and row.roles else None
+
+
+def signed_in_member(account: Account, company: Company) -> Member | None:
+    """Give the person who signed in as a member of the company, under the account that the company knows them by."""
+    own = member_of(account, company)
+    if own is not None:
+        return own
+    here = CompanyAccount.objects.filter(company=company, owner=account, answers__yes=True).select_related("account")
+    found = here.first()
+    return None if found is None else member_of(found.account, company)
 
 
 def crews_led(member: Member) -> list[Crew]:
@@ -114,12 +131,12 @@ def find_member(request: HttpRequest, company_slug: str | None) -> Member | None
         return by_card(member_of(account, company))
     if company_slug is not None:
         company = Company.objects.filter(slug=company_slug).first()
-        return None if company is None else member_of(account, company)
+        return None if company is None else signed_in_member(account, company)
     if signed_for is not None:
         company = Company.objects.filter(ref=signed_for).first()
-        return None if company is None else member_of(account, company)
-    for company in Company.objects.filter(memberships__account=account).distinct():
-        member = member_of(account, company)
+        return None if company is None else signed_in_member(account, company)
+    for company in Company.objects.filter(memberships__account__in=accounts_of(account)).distinct():
+        member = signed_in_member(account, company)
         if member is not None:
             return member
     return None

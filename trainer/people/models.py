@@ -82,6 +82,14 @@ class Account(AbstractBaseUser):
         """The two letters that lessons, questions and rules use: `en` or `es`."""
         return "es" if self.language == Language.SPANISH else "en"
 
+    @property
+    def address(self) -> str | None:
+        """The e-mail address by which a company knows the person: the own, or that of the account behind this one."""
+        if self.email:
+            return str(self.email)
+        behind = CompanyAccount.objects.filter(account=self).select_related("owner").first()
+        return None if behind is None else behind.owner.email
+
 
 class Company(models.Model):
     """A roofing company, or a training provider whose trainers serve several; the tenant of every row below."""
@@ -129,6 +137,33 @@ class Membership(Dated):
     def role_labels(self) -> list[Any]:
         """The names of the roles, in order, for a page."""
         return [Role(value).label for value in self.roles.split()]
+
+
+class CompanyAccount(AppendOnly):
+    """What one company calls somebody whose e-mail address signs an account in that it did not make.
+
+    The company sees `account`, with the name and language that it entered, and nothing of `owner`, whose name and
+    companies are not its business. Once the owner has said yes, whoever signs in as the owner works here as `account`.
+    """
+
+    ref = models.UUIDField(unique=True, default=ids.new_ref)
+    company = models.ForeignKey(Company, on_delete=models.PROTECT, related_name="company_accounts")
+    account = models.OneToOneField(Account, on_delete=models.PROTECT, related_name="company_account")
+    owner = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="company_accounts")
+    made_at = models.DateTimeField(default=clock.now)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["company", "owner"], name="company_account_once_a_company")
+        ]
+
+
+class CompanyAccountAnswer(AppendOnly):
+    """What the owner said to a company that added them: yes, that is me; or no. A yes stays; a no may become a yes."""
+
+    company_account = models.ForeignKey(CompanyAccount, on_delete=models.PROTECT, related_name="answers")
+    yes = models.BooleanField()
+    answered_at = models.DateTimeField(default=clock.now)
 
 
 class CrewQuerySet(models.QuerySet["Crew"]):

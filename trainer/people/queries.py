@@ -11,8 +11,8 @@ from django.db.models import Q, QuerySet
 
 from trainer.base import clock
 from trainer.base.dated import in_force
-from trainer.people.access import CARD_ROLES, Member, memberships_on
-from trainer.people.models import Account, Company, Crew, CrewPlace, Membership, Role, SignInCard
+from trainer.people.access import CARD_ROLES, Member, member_of, memberships_on
+from trainer.people.models import Account, Company, CompanyAccount, Crew, CrewPlace, Membership, Role, SignInCard
 
 PAGE = 50
 
@@ -180,8 +180,25 @@ def unknown_crews(member: Member, names: Iterable[str]) -> list[str]:
 
 
 def companies_of(account: Account) -> list[Company]:
-    """List the companies that the account holds a role in today, by name."""
+    """List the companies that the person holds a role in today, by name."""
     return [row.company for row in memberships_on(clock.day_in("UTC"), account)]
+
+
+def place_offers(account: Account, *, unanswered: bool = False) -> list[CompanyAccount]:
+    """List the companies that added somebody under the account's address and have no yes, by name; or no answer yet.
+
+    Only those in which that person holds a role today are listed.
+    """
+    rows = CompanyAccount.objects.filter(owner=account).exclude(answers__yes=True)
+    if unanswered:
+        rows = rows.filter(answers__isnull=True)
+    found = rows.select_related("company", "account").order_by("company__name")
+    return [row for row in found if member_of(row.account, row.company) is not None]
+
+
+def place_offer(account: Account, ref: Any) -> CompanyAccount | None:
+    """Give one of the offers made to the account."""
+    return next((row for row in place_offers(account) if str(row.ref) == str(ref)), None)
 
 
 def _card_line(card: SignInCard) -> CardLine:

@@ -63,6 +63,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("card/<str:token>/", own.card, name="card"),
     path("settings/", own.my_settings, name="my-settings"),
     path("settings/company/", own.company_choice, name="company-choice"),
+    path("settings/places/<uuid:ref>/", own.place_answer, name="place-answer"),
     path("c/<slug:company>/people/", people.people, name="people"),
     path("c/<slug:company>/people/new/", people.person_new, name="person-new"),
     path("c/<slug:company>/people/<uuid:ref>/", people.person, name="person"),

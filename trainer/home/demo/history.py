@@ -123,11 +123,12 @@ class History:
 
     def _join(self, entry: dict[str, Any], place: dict[str, Any]) -> None:
         company = self.companies[place["company"]]
+        agreed = entry["key"] in self.accounts  # who serves a second company has said so: one account for both
         self.accounts[entry["key"]] = people.add_person(
             company=company,
             name=entry["name"],
             roles=place["roles"].split(),
-            by=self._office(place["company"]),
+            by=None if agreed else self._office(place["company"]),
             email=entry.get("email"),
             number=place.get("number", ""),
             language=entry.get("language", "en-us"),

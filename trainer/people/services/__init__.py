@@ -9,12 +9,14 @@ from trainer.people.services.members import (
     change_roles,
     end_membership,
 )
+from trainer.people.services.places import answer_place
 from trainer.people.services.roster import check_roster, import_roster
 from trainer.people.services.roster_file import read_roster
 
 __all__ = [
     "add_company",
     "add_person",
+    "answer_place",
     "change_language",
     "change_roles",
     "check_roster",

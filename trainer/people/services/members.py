@@ -12,7 +12,9 @@ from trainer.base import clock, journal
 from trainer.base.dated import account_ref, in_force
 from trainer.base.errors import Refused
 from trainer.base.texts import one_line
+from trainer.people.access import accounts_of
 from trainer.people.models import Account, CardEnd, Company, CrewPlace, Language, Membership, Role, SignInCard
+from trainer.people.services.places import find_account, make_account
 
 MANAGERS = frozenset({Role.OFFICE.value, Role.ADMINISTRATOR.value})
 MOST_EMAIL = 254  # letters of an address, after RFC 5321 and as the column takes
@@ -50,8 +52,9 @@ def add_person(
 ) -> Account:
     """Make a person a member of the company from a day on (today by default).
 
-    Somebody who already has an account under this e-mail address, in another company, is given a place here too; their
-    name and language stay as they are.
+    Somebody who already has an account under this e-mail address, in another company, gets a second one here, under
+    the name entered here, and is asked whether that is them: neither company learns anything of the other. The program
+    itself (no `by`) sets up people whose agreement it has: they have a place here under the account that they have.
     """
     Company.objects.select_for_update().get(pk=company.pk)
     name, number = one_line(name), one_line(number)
@@ -59,13 +62,13 @@ def add_person(
         raise Refused(_("Enter the person's name as it should stand on records."), field="name")
     email = clean_email(email)
     day = effective_from or company.today()
-    account = Account.objects.filter(email__iexact=email).first() if email else None
+    behind, account = find_account(company, email, by)
     if account is not None and roles_on(company, account, day):
         raise Refused(_("Somebody with this e-mail address already belongs to the company."), field="email")
     _refuse_number_in_use(company, number, account, day)
     if account is None:
         _refuse_unknown_language(language)
-        account = Account.objects.create_user(name=name, email=email, language=language)
+        account = make_account(company, behind, name=name, email=email, language=language)
     _write_membership(company, account, roles, number=number, by=by, day=day)
     journal.write("person-added", account, by=by, company=company, roles=_ordered(roles), day=day.isoformat())
     return account
@@ -132,6 +135,7 @@ def change_language(*, account: Account, language: str) -> None:
     _refuse_unknown_language(language)
     account.language = language
     account.save(update_fields=["language"])
+    accounts_of(account).exclude(pk=account.pk).update(language=language)
 
 
 # ------------------------------------------------------------------------------------------------------ what they use
@@ -149,7 +153,7 @@ def _write_membership(
     wanted = _ordered(roles)
     if not wanted:
         raise Refused(_("Choose at least one role."), field="roles")
-    if not account.email and NEEDS_EMAIL.intersection(wanted):
+    if not account.address and NEEDS_EMAIL.intersection(wanted):
         raise Refused(_("A trainer, an evaluator and the office sign in by e-mail: enter an address."), field="email")
     before = roles_on(company, account, day)
     _refuse_own_rise_or_fall(company, before.symmetric_difference(wanted), by)

@@ -15,9 +15,9 @@ from trainer.people.services.roster_file import Problem, RosterRefused, RosterRo
 
 def check_roster(company: Company, rows: list[RosterRow], by: Account | None, on: date) -> list[Problem]:
     """Compare the rows with one another and with who is in the company on the day; give every problem."""
-    members = list(members_on(company, on))
+    members = list(members_on(company, on).select_related("account__company_account__owner"))
     taken_numbers = {member.number.lower() for member in members if member.number}
-    taken_emails = {member.account.email.lower() for member in members if member.account.email}
+    taken_emails = {address.lower() for member in members if (address := _address(member.account))}
     taken_names = {member.account.name.lower() for member in members}
     may_make_administrators = by is None or Role.ADMINISTRATOR in roles_on(company, by, company.today())
     problems: list[Problem] = []
@@ -90,6 +90,11 @@ def _add_row(company: Company, row: RosterRow, crews: dict[str, Crew], by: Accou
         part = CrewPlace.Part.LEAD if Role.FOREMAN in row.roles else CrewPlace.Part.MEMBER
         place_on_crew(crew=crews[key], account=account, part=part, by=by, effective_from=day)
     return account
+
+
+def _address(account: Account) -> str | None:
+    behind = getattr(account, "company_account", None)
+    return account.email or (None if behind is None else behind.owner.email)
 
 
 def _one_row_each() -> str:

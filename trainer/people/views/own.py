@@ -1,8 +1,11 @@
 """What everybody does for themself: choose the language, use a card, look at the own settings."""
 
 from datetime import timedelta
+from typing import cast
+from uuid import UUID
 
 from django.contrib.auth import login
+from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.utils import translation
@@ -15,7 +18,7 @@ from trainer.base.errors import Refused
 from trainer.people import queries, services
 from trainer.people.access import CARD, MemberRequest, page
 from trainer.people.middleware import COOKIE, chosen_language
-from trainer.people.models import Language, Role, SignInCard
+from trainer.people.models import Account, Language, Role, SignInCard
 from trainer.people.services.cards import PHONE_DAYS
 
 
@@ -57,19 +60,37 @@ def card(request: HttpRequest, token: str) -> HttpResponse:
 def my_settings(request: MemberRequest) -> HttpResponse:
     """Show the own settings: language, sign-in, and the companies to work in."""
     by_card = CARD in request.session
-    companies = [] if by_card else queries.companies_of(request.member.account)
-    return render(request, "people/my_settings.html", {"by_card": by_card, "companies": companies})
+    account = cast(Account, request.user)
+    context = {
+        "by_card": by_card,
+        "companies": [] if by_card else queries.companies_of(account),
+        "offers": [] if by_card else queries.place_offers(account),
+    }
+    return render(request, "people/my_settings.html", context)
 
 
 @require_POST
 @page(*Role.values)
 def company_choice(request: MemberRequest) -> HttpResponse:
     """Work in another of the own companies from now on."""
-    chosen = {str(company.ref): company for company in queries.companies_of(request.member.account)}
+    chosen = {str(company.ref): company for company in queries.companies_of(cast(Account, request.user))}
     company = chosen.get(request.POST.get("company", ""))
     if company is None or CARD in request.session:
         raise Http404
     request.session["company"] = str(company.ref)
+    return redirect("/")
+
+
+@require_POST
+@never_cache
+def place_answer(request: HttpRequest, ref: UUID) -> HttpResponse:
+    """Tell a company that added somebody under the own address whether that is oneself; a card may not say so."""
+    if not request.user.is_authenticated:
+        return redirect_to_login("/")
+    offer = None if CARD in request.session else queries.place_offer(request.user, ref)
+    if offer is None:
+        raise Http404
+    services.answer_place(company_account=offer, yes=request.POST.get("answer") == "yes")
     return redirect("/")
 
 
