@@ -15,44 +15,46 @@ from trainer.rules.words import LANGUAGES, label, rule_title
 
 # What a foreman works out on most days; everything else stands behind "more".
 FIRST: Final = (
-    "panels_for_deck",
+    "laying_allowed",
+    "heat_index",
+    "squares_opened_and_closed",
+    "fall_protection_owed",
+    "warning_line_setback",
+    "ladder_foot_by_height",
+    "ladder_rail_length",
     "course_count",
     "chalk_lines",
     "last_course_width",
     "cap_restart",
     "squaring_diagonal",
     "pieces_in_course",
-    "least_stagger",
+    "end_lap_marks",
     "net_area",
     "cut_list",
     "rolls_for_roof",
-    "squares_opened_and_closed",
     "nails_along",
     "nails_two_rows",
     "metal_pieces",
     "cartridges",
     "primer_volume",
     "slope_from_fall",
-    "laying_allowed",
-    "fall_protection_owed",
-    "warning_line_setback",
-    "ladder_rail_length",
     "patch_size",
 )
-# What each topic is about, as it would be said on the roof.
+# What each topic is about, as it would be said on the roof, in the order of a day: whether to start and how nobody gets
+# hurt, then the work from the deck up.
 ABOUT: Final[dict[str, Promise]] = {
+    "weather": _("Dew, heat and cold before you start"),
+    "safety": _("Falls, warning lines, ladders, fire"),
     "roof deck": _("Panels, joints and nails under the roof"),
     "layout": _("How many courses, where the lines go, where the cap sheet re-starts"),
     "laps": _("Lengths in a course, laps and how far they stand apart"),
-    "take-off": _("What to cut, what to order, what it weighs"),
+    "take-off": _("What to cut, what to order, what it weighs, what can be closed today"),
     "fastening": _("How many nails, how far apart"),
     "edge metal": _("Pieces, laps, gaps and gauge"),
     "sealant": _("How far a cartridge goes, how much primer"),
-    "drainage": _("Slope, fall and standing water"),
-    "weather": _("Dew and temperature before you start"),
-    "inspection": _("What a second look can miss"),
-    "safety": _("Falls, warning lines, ladders, fire"),
     "details": _("Patches, curbs, pipes and flashings"),
+    "drainage": _("Slope, fall and standing water"),
+    "inspection": _("What a second look can miss"),
 }
 
 
