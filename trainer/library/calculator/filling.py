@@ -114,7 +114,9 @@ def _with_maker(sentence: str, value: Value) -> str:
 
 
 def _left_empty(item: Input, units: str, language: str) -> str:
-    if item.required or item.default is None:
-        return "" if item.required else gettext("May stay empty.")
+    if item.required:
+        return ""
+    if item.default is None:  # the cap sheet's first course is the only such input
+        return gettext("May stay empty: then a whole roll width.")
     text = typed_text(item.dimension, item.default, units, language)
     return gettext("May stay empty: then %(text)s.") % {"text": text}

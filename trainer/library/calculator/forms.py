@@ -1,6 +1,6 @@
 """The form of a rule: one field for each input, each with its own sentence when it cannot be read."""
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from typing import Any, Final
 
 from crispy_forms.helper import FormHelper
@@ -19,6 +19,15 @@ LONGEST: Final = 60  # letters of one quantity
 LONGEST_LIST: Final = 600
 TAPE: Final = (LENGTH, DISTANCE, LENGTHS)
 SHARES: Final = ("10 %", "1/3")
+# Examples that a foreman could have read himself, where the dimension's own would sound odd.
+EXAMPLES: Final = {
+    "confidence": "90 %",
+    "humidity": "60 %",
+    "surface_temperature": "70 degF",
+    "temperature_change": "100 degF",
+    "total_weight": "1,200 lb",
+    "work_time": "8 h",
+}
 
 
 class QuantityField(forms.CharField):
@@ -89,17 +98,24 @@ class CalculatorForm(forms.Form):
         *,
         rule: Rule[..., Any],
         language: str,
+        first: Container[str] = (),
         **kwargs: Any,
     ) -> None:
+        """Make the fields, those named `first` before the others."""
         super().__init__(data, **kwargs)
         self.rule, self.language = rule, language
         self.use_required_attribute = False
-        for item in rule.inputs:
+        for item in sorted(rule.inputs, key=lambda item: item.name not in first):
             self.fields[item.name] = _field(item, language)
         self.helper = FormHelper()
         self.helper.form_tag = False  # the page adds what the address carries besides
         self.helper.disable_csrf = True
         self.helper.add_input(Submit("", _("Work it out")))
+
+    @property
+    def to_mend(self) -> list[forms.BoundField]:
+        """The fields that hold the answer up, in the order of the page."""
+        return [field for field in self if field.errors]
 
     def clean(self) -> dict[str, Any]:
         """Check every input against the rule's limits, then work; a refusal stands beside the input it is about."""
@@ -126,16 +142,15 @@ def _field(item: Input, language: str) -> forms.Field:
     return QuantityField(dimension=item.dimension, language=language, label=name)
 
 
-def example_of(dimension: Dimension, language: str, units: str = "imperial") -> str:
-    """Give an example of a quantity as it is typed, in the reader's words."""
-    if dimension is SHARE:
-        return SHARES[0]
-    return typed_text(dimension, dimension.parse(dimension.example), units, language)
+def example_of(item: Input, language: str, units: str = "imperial") -> str:
+    """Give an example of what an input takes, as it is typed, in the reader's words."""
+    written = EXAMPLES.get(item.name)
+    if item.dimension is SHARE:
+        return written or SHARES[0]
+    return typed_text(item.dimension, item.dimension.parse(written or item.dimension.example), units, language)
 
 
 def _missing(item: Input, language: str) -> str:
     if item.dimension is FLAG:
         return gettext("Choose yes or no.")
-    return gettext("Nothing is written here. Write it, such as %(example)s.") % {
-        "example": example_of(item.dimension, language)
-    }
+    return gettext("Nothing is written here. Write it, such as %(example)s.") % {"example": example_of(item, language)}

@@ -120,6 +120,7 @@ class _Desk:
             self.carried if sent or complete else None,
             rule=self.rule,
             language=self.language,
+            first={item.name for item in self.rule.inputs if item.required and item.name not in filled},
             initial=self.carried,
         )
         form.is_valid()
@@ -167,12 +168,10 @@ class _Desk:
         same = fill is not None and (not form.is_bound or values.get(name) == fill.value)
         said = origin(item, fill, self._text(name, fill) if fill else "", self.units, self.language, same=same)
         if fill is None and item.dimension is LENGTHS:
-            example = example_of(item.dimension, self.language, self.units)
+            example = example_of(item, self.language, self.units)
             said = gettext("Several, with semicolons between: %(example)s.") % {"example": example}
         elif fill is None and item.dimension not in (*TAPE, FLAG, COUNT):
-            example = gettext("Such as %(example)s.") % {
-                "example": example_of(item.dimension, self.language, self.units)
-            }
+            example = gettext("Such as %(example)s.") % {"example": example_of(item, self.language, self.units)}
             said = f"{example} {said}".strip()
         return said
 
