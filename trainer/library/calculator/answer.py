@@ -3,13 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 from typing import Any, Final, NamedTuple
 
 from django.utils.translation import gettext
 
 from trainer.drawings import DrawingInputError, draw, drawing_inputs, get_drawing
 from trainer.drawings.sheet import Drawing
-from trainer.rules.dimensions import COUNT, DISTANCE, LENGTH, Dimension, decimal
+from trainer.library.calculator.notes import meaning
+from trainer.rules.dimensions import AREA, COUNT, DISTANCE, LENGTH, SHARE, SQUARES, Dimension, decimal
 from trainer.rules.lengths import length_text
 from trainer.rules.registry import Rule, Working, get_rule
 from trainer.rules.specification import Specification
@@ -38,6 +40,16 @@ DRAWN: Final[dict[str, tuple[str, str]]] = {
     "corner_cut_edge": ("t_joint", ""),
     "bead_yield": ("bead_position", ""),
     "cartridges": ("bead_position", ""),
+    "corner_zone_area": ("roof_zones", "corner_zones"),
+    "edge_zone_area": ("roof_zones", "edge_zones"),
+    "field_zone_area": ("roof_zones", "field_zone"),
+    "plates_by_zone": ("roof_zones", ""),
+    "slope_from_fall": ("slope_and_water", "slope_percent"),
+    "fall_over_run": ("slope_and_water", "slope_percent"),
+    "cricket_height": ("cricket", "cricket_height"),
+    "patch_size": ("fishmouth", "patch_size"),
+    "collar_size": ("pipe_collar", "collar_size"),
+    "scupper_depth": ("scupper", "scupper_depth"),
 }
 
 
@@ -54,7 +66,8 @@ class Answer:
 
     Attributes:
         label, text: what was found, and how much.
-        other: the same in the other system of units; empty where that says nothing new.
+        means: what the value says about the work; empty where it speaks for itself.
+        other: the same in other units; empty where that says nothing new.
         exact: a count before it was rounded up; empty where nothing was.
         entries: a list's lengths in order; `left_out` how many more there are.
         steps: lines of `steps_text`.
@@ -63,6 +76,7 @@ class Answer:
 
     label: str
     text: str
+    means: str
     other: str
     exact: str
     entries: tuple[Entry, ...]
@@ -89,6 +103,7 @@ def answer_of(
     return Answer(
         label=label(rule.gives, language),
         text=_text(rule.result, working.value, units, language),
+        means=meaning(rule.name, working.value),
         other=_other(rule.result, working.value, units, language),
         exact=_exact(working),
         entries=tuple(_entries(working, entries, units, language)),
@@ -123,23 +138,32 @@ def _shortened(text: str) -> str:
 def _text(dimension: Dimension, value: Any, units: str, language: str) -> str:
     if isinstance(value, tuple):
         return str(len(value))
-    if dimension is LENGTH or dimension is DISTANCE:
-        return length_text(value, units=units, language=language, about=True)
-    return dimension.text(value, units, language)
+    text = dimension.text(value, units, language)
+    if dimension in (LENGTH, DISTANCE) and text != length_text(value, units=units, language=language, about=True):
+        return gettext("about %(length)s") % {"length": text}
+    return text
 
 
 def _other(dimension: Dimension, value: Any, units: str, language: str) -> str:
     if isinstance(value, tuple | bool):
         return ""
-    here, there = (dimension.text(value, system, language) for system in ("imperial", "metric"))
-    shown, other = (there, here) if units == "metric" else (here, there)
-    return "" if other == shown else other
+    shown = dimension.text(value, units, language)
+    texts = [dimension.text(value, "imperial" if units == "metric" else "metric", language)]
+    if dimension is AREA and value >= 100:  # a roof's area is spoken of, and its material sold, in squares
+        texts.insert(0, SQUARES.text(value / 100, "imperial", language))
+    if dimension is SHARE:
+        texts.append(f"{decimal(Fraction(value) * 100, 2)}%")
+    return " · ".join(text for text in texts if text != shown)
 
 
 def _exact(working: Working[Any]) -> str:
-    if working.rule is None or working.rule.result is not COUNT or working.before_rounding >= working.value:
+    """Give a count before it was rounded up; nothing where it was put together of several that were."""
+    before = working.before_rounding
+    if working.rule is None or working.rule.result is not COUNT or before == working.value:
         return ""
-    return decimal(Fraction(working.before_rounding), 2)
+    if ceil(before) != working.value:
+        return ""
+    return decimal(Fraction(before), 2)
 
 
 def _drawing(
@@ -165,7 +189,7 @@ def _crowded(working: Working[Any]) -> bool:
 
 
 def _drawn_inputs(rule: Rule[..., Any], name: str, inputs: dict[str, Any]) -> dict[str, object]:
-    """Give the drawing the rule's inputs that it has by the same name, and the two that it calls otherwise."""
+    """Give the drawing the rule's inputs that it has by the same name, and those that it calls otherwise."""
     known = {declared.name for declared in get_drawing(name).inputs}
     given: dict[str, object] = {key: value for key, value in inputs.items() if key in known and value is not None}
     if rule.name == "nails_two_rows":
@@ -173,4 +197,6 @@ def _drawn_inputs(rule: Rule[..., Any], name: str, inputs: dict[str, Any]) -> di
             "nail_spacing": inputs["spacing"],
             "row_spacing": get_rule("spacing_in_row")(spacing=inputs["spacing"]).value,
         }
+    if name == "deck_joint":
+        given["step"] = Fraction(0)  # nobody measured one
     return given
