@@ -10,13 +10,17 @@ from trainer.rules.registry import Rule
 FEDERAL: Final = "29 CFR"  # documents of the federal safety rules
 
 SAFETY = _(
-    "Roof work kills. This number comes from one edition of US federal construction rules; states may ask for more. "
-    "The law where you work, the site's plan, the competent person and the printed instructions come first. "
-    "A number from here protects nobody by itself and is no leave to start."
+    "Roof work kills. The law where you work, the site's plan, the competent person and the printed instructions come "
+    "first. A number from here protects nobody by itself and is no leave to start."
 )
+ONE_EDITION = _("It follows one edition of US federal construction rules; states may ask for more.")
 LOAD = _(
-    "This is a weight or a load, not a verdict. What the roof deck carries, and where anything may stand on it, is for "
-    "the engineer or the plan to say."
+    "This is a number, not a verdict. What the roof deck carries, and where anything may stand on it, is for the "
+    "engineer or the plan to say."
+)
+LADDER = _(
+    "Length and angle are two things of many. What the ladder stands on, what holds its top and what hangs overhead "
+    "are for the competent person to judge; the ladder's own label comes first."
 )
 SEAMS = _(
     "On a roof every seam is probed the same day and every open one repaired. "
@@ -24,9 +28,9 @@ SEAMS = _(
 )
 ZONES = _(
     "The width of the zones and what holds them against the wind stand on the drawing or come from the engineer. "
-    "This counts; it chooses nothing."
+    "This page counts; it chooses nothing."
 )
-FIRE = _("No is no leave to start hot work: it goes by its permit and by the fire code of the place.")
+FIRE = _("This is no leave to start hot work: that goes by its permit and by the fire code of the place.")
 CLEARANCE = _(
     "How far the anchor, its line and the harness give comes from the maker's printed instructions, the engineer and "
     "the competent person. A swing to the side is not in this sum."
@@ -35,7 +39,10 @@ PEOPLE = _(
     "This is about people, not about sheets: cold and heat kill. How long anybody works in them is for the competent "
     "person on site to say."
 )
-NAILS = _("How close the fasteners stand is for the specification, the drawing or the engineer to say. This counts.")
+NAILS = _(
+    "How close the fasteners stand is for the specification, the drawing or the engineer to say. "
+    "This page counts; it chooses nothing."
+)
 
 BY_TOPIC: Final[dict[str, Promise]] = {
     "safety": SAFETY,
@@ -79,9 +86,16 @@ BY_RULE: Final[dict[str, Promise]] = {
     "wind_chill": PEOPLE,
     "heat_index": PEOPLE,
     "lap_surely_short": _("A lap that reads short is short until a second reading says otherwise."),
+    "ladder_foot_out": LADDER,
+    "ladder_foot_by_height": LADDER,
+    "ladder_top_height": LADDER,
+    "ladder_working_length": LADDER,
     "ladder_rail_length": _(
         "Where the side rails cannot reach that far above the landing, the top of the ladder is secured and there is "
         "something to hold on to."
+    ),
+    "hole_cover_accepted": _(
+        "What a cover holds is for whoever made it, the engineer or the competent person to say. A guess holds nobody."
     ),
     "free_fall": CLEARANCE,
     "free_fall_allowed": CLEARANCE,
@@ -100,6 +114,9 @@ BY_RULE: Final[dict[str, Promise]] = {
 
 def cautions_for(rule: Rule[..., Any]) -> list[str]:
     """Give the sentences that stand with a rule: the safety rules' own, and the rule's or else its topic's."""
-    guards = rule.topic == "safety" or rule.source.document.startswith(FEDERAL)
-    said = [SAFETY if guards else None, BY_RULE.get(rule.name, BY_TOPIC.get(rule.topic))]
+    federal = rule.source.document.startswith(FEDERAL)
+    said = [
+        f"{SAFETY} {ONE_EDITION}" if federal else SAFETY if rule.topic == "safety" else None,
+        BY_RULE.get(rule.name, BY_TOPIC.get(rule.topic)),
+    ]
     return list(dict.fromkeys(str(sentence) for sentence in said if sentence is not None))

@@ -38,9 +38,10 @@ WORDS: Final[dict[str, Promise]] = {
 def source_facts(rule: Rule[..., Any]) -> list[dict[str, str]]:
     """Give name and text of each fact of the rule's source; `lang` is "en" where the text stays as it is printed."""
     source = rule.source
+    printed = source.document not in WORDS  # what has words here is no document that somebody could open
     named = (
-        (gettext("Document"), source.document),
-        (gettext("Clause"), source.clause),
+        (gettext("Document") if printed else gettext("Basis"), source.document),
+        (gettext("Clause") if printed else gettext("In detail"), source.clause),
         (gettext("Edition"), source.edition),
         (gettext("Jurisdiction"), source.jurisdiction),
         (gettext("Edition of this rule"), str(rule.edition)),
