@@ -13,7 +13,7 @@ from trainer.rules.registry import DEFINITION, RuleInputError, Source, Working, 
 
 _MAGNUS = Source("Magnus formula", "coefficients 17.625 and 243.04 °C", "", "")
 _COATINGS = Source("MIL-HDBK-1110", "9.6.6", "UFC 3-190-06", "US military work; coatings practice")
-_WIND_CHILL = Source("US National Weather Service, wind chill chart", "", "2001", "US")
+_WIND_CHILL = Source("US National Weather Service, wind chill chart", "wind chill equation", "2001", "US")
 _HEAT_INDEX = Source("US National Weather Service, Technical Attachment SR 90-23", "heat index equation", "1990", "US")
 _CHART_END = 137  # whole degrees
 _EVERY = Fraction(240)

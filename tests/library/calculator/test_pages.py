@@ -322,7 +322,9 @@ def test_it_names_the_source(client: Client) -> None:
     """Document with clause and jurisdiction stand on the page."""
     page = read(client, "fall_protection_owed/")
 
-    assert "29 CFR 1926.501(b)(10)" in page
+    assert "29 CFR 1926 Safety and Health Regulations for Construction" in page
+    assert "1926.501(b)(10)" in page
+    assert "2007" in page
     assert "US federal; state plans differ" in page
 
 
