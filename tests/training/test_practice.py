@@ -147,6 +147,29 @@ def test_it_shows_verdict_mistakes_and_steps_after_the_answer(
     assert json.loads(row.response)
 
 
+def test_it_shows_where_the_rule_comes_from(
+    lessons: Company, trainee: Member, sign_in: Callable[[Member], Client]
+) -> None:
+    """With the worked answer stand document, clause, edition and jurisdiction, in Spanish too; not before."""
+    client = sign_in(trainee)
+    row = services.draw_case(member=trainee, module=MODULE, question_id=f"{MODULE}/course-count")
+    address = reverse("practice-case", kwargs={"ref": row.ref})
+    document = "UFGS 07 52 00 Modified Bituminous Membrane Roofing"
+
+    assert document not in client.get(address).content.decode()
+    answer(row, right=True)
+    for language, words in (
+        ("en-us", ("Source: Courses", "Clause", "Edition", "Jurisdiction", "US federal work", "Edition of this rule")),
+        ("es-us", ("Fuente: Hileras", "Cláusula", "Edición", "Jurisdicción", "obra federal", "Edición de esta regla")),
+    ):
+        trainee.account.language = language
+        trainee.account.save()
+        page = client.get(address).content.decode()
+
+        for said in (document, "3.3.6", "07550 / 07 52 00", *words):
+            assert said in page, said
+
+
 def test_it_keeps_practice_to_oneself(
     lessons: Company, trainee: Member, foreman: Member, sign_in: Callable[[Member], Client]
 ) -> None:

@@ -216,10 +216,14 @@ def next_question(ahead: list[Standing], *, last: str | None) -> Question:
     return min(others, key=order).question
 
 
+def question_of(row: PracticeCase) -> Question:
+    """Give the question that a case was drawn from, as its version of the module has it."""
+    return library.question(row.question, row.module_version)
+
+
 def case_of(row: PracticeCase) -> Case:
     """Make a drawn case again, the same to the letter."""
-    question = library.question(row.question, row.module_version)
-    return make_case(question, library.specification_of(row.revision), row.seed)
+    return make_case(question_of(row), library.specification_of(row.revision), row.seed)
 
 
 def photos_shown(row: PracticeCase, language: str) -> list[SafeString]:

@@ -90,7 +90,7 @@ def practice_case(request: MemberRequest, ref: UUID) -> HttpResponse:
         verdict = services.answer_case(row=row, response=response, language=language)
         if not (verdict.problem or verdict.blank):
             return redirect("practice-case", ref=ref)
-    told, shown = feedback_on(row, case, language), public_case(case, language)
+    told, shown = feedback_on(row, case, queries.question_of(row), language), public_case(case, language)
     shown["photos"] = queries.photos_shown(row, language)
     if told is not None:
         shown["drawing"] = None  # the drawing comes with the verdict, its numbers filled in
