@@ -12,7 +12,7 @@ from tests.factories import client_for, crew, member
 from trainer.base import clock
 from trainer.base.errors import Refused
 from trainer.base.models import JournalEntry
-from trainer.people import services
+from trainer.people import queries, services
 from trainer.people.access import Member
 from trainer.people.models import CardUse, Company, Role, SignInCard
 
@@ -140,6 +140,41 @@ def test_it_signs_nobody_in_who_left(token: str, trainee: Member, office: Member
 
     assert Client().post(reverse("card", args=[second])).status_code == 410
     assert phone.get(reverse("my-settings")).status_code in (302, 404)
+
+
+@pytest.mark.parametrize("planned", [0, 3], ids=["ended today", "ended from a later day"])
+def test_it_stays_ended_when_its_person_comes_back(planned: int, trainee: Member, office: Member) -> None:
+    """An end of the membership ends its phones and cards for good, whenever it was entered; a new card is needed."""
+    company, account = trainee.company, trainee.account
+    _card, token = services.make_card(company=company, account=account, by=office.account)
+    phone = sign_in_by(token)
+    _card, unused = services.make_card(company=company, account=account, by=office.account)
+    leaves = trainee.today + timedelta(days=planned)
+    services.end_membership(company=company, account=account, by=office.account, effective_from=leaves)
+    assert phone.get(reverse("my-settings")).status_code == (200 if planned else 302)
+    with clock.fixed(clock.now() + timedelta(days=planned + 10)):
+        services.add_person(company=company, name="x", roles=["trainee"], email=account.email, by=office.account)
+        assert phone.get(reverse("my-settings")).status_code == 302
+        with pytest.raises(Refused, match="was ended"):
+            services.use_card(token=unused)
+        lines = queries.cards(office, account)
+        assert {line.state for line in lines} == {"ended"}
+        _card, token = services.make_card(company=company, account=account, by=office.account)
+        assert sign_in_by(token).get(reverse("my-settings")).status_code == 200
+
+
+def test_it_lives_on_when_a_planned_end_is_taken_back(trainee: Member, office: Member) -> None:
+    """Whoever stays after all keeps the phone that is signed in."""
+    company, account = trainee.company, trainee.account
+    _card, token = services.make_card(company=company, account=account, by=office.account)
+    phone = sign_in_by(token)
+    leaves = trainee.today + timedelta(days=3)
+    services.end_membership(company=company, account=account, by=office.account, effective_from=leaves)
+    services.add_person(
+        company=company, name="x", roles=["trainee"], email=account.email, by=office.account, effective_from=leaves
+    )
+    with clock.fixed(clock.now() + timedelta(days=5)):
+        assert phone.get(reverse("my-settings")).status_code == 200
 
 
 def test_it_ends_unused_cards_when_a_new_one_is_made(token: str, trainee: Member, trainer: Member) -> None:

@@ -18,7 +18,8 @@ from django.http.response import HttpResponseBase
 from django.views.decorators.cache import never_cache
 
 from trainer.base.dated import in_force
-from trainer.people.models import Account, CardEnd, Company, CompanyAccount, Crew, CrewPlace, Membership, Role
+from trainer.people.card_ends import has_ended
+from trainer.people.models import Account, Company, CompanyAccount, Crew, CrewPlace, Membership, Role, SignInCard
 from trainer.questions.model import Language
 
 CARD = "card"  # session key: ref of the card that signed this phone in
@@ -167,9 +168,12 @@ def not_by_card(view: "View") -> "View":
 
 
 def card_was_ended(request: HttpRequest) -> bool:
-    """Tell whether this phone's card has been ended since it signed in."""
-    card = request.session.get(CARD)
-    return card is not None and CardEnd.objects.filter(card__ref=card).exists()
+    """Tell whether this phone's card has been ended since it signed in, or its person has left the company."""
+    ref = request.session.get(CARD)
+    if ref is None:
+        return False
+    card = SignInCard.objects.select_related("company", "end").filter(ref=ref).first()
+    return card is None or has_ended(card)
 
 
 View = Callable[..., HttpResponseBase]

@@ -12,6 +12,7 @@ from django.db.models import Q, QuerySet
 from trainer.base import clock
 from trainer.base.dated import in_force
 from trainer.people.access import CARD_ROLES, Member, member_of, memberships_on
+from trainer.people.card_ends import days_left, left_on
 from trainer.people.models import Account, Company, CompanyAccount, Crew, CrewPlace, Membership, Role, SignInCard
 
 PAGE = 50
@@ -43,7 +44,7 @@ class CardLine:
     card: SignInCard
     state: str
     used_at: datetime | None
-    ended_at: datetime | None
+    ended_at: datetime | date | None
 
     @property
     def can_be_ended(self) -> bool:
@@ -117,9 +118,12 @@ def history(member: Member, account: Account) -> list[Membership]:
 
 def cards(member: Member, account: Account) -> list[CardLine]:
     """List a person's cards of this company, the newest first; those replaced before anybody used them are left out."""
-    rows = SignInCard.objects.visible_to(member).filter(account=account).select_related("use", "end", "account")
+    rows = (
+        SignInCard.objects.visible_to(member).filter(account=account).select_related("use", "end", "account", "company")
+    )
     shown = rows.exclude(end__isnull=False, use__isnull=True)
-    return [_card_line(card) for card in shown.order_by("-made_at", "-pk")]
+    days = days_left(member.company.pk, account.pk)
+    return [_card_line(card, days) for card in shown.order_by("-made_at", "-pk")]
 
 
 def card(member: Member, ref: Any) -> SignInCard | None:
@@ -201,7 +205,8 @@ def place_offer(account: Account, ref: Any) -> CompanyAccount | None:
     return next((row for row in place_offers(account) if str(row.ref) == str(ref)), None)
 
 
-def _card_line(card: SignInCard) -> CardLine:
+def _card_line(card: SignInCard, days: list[date]) -> CardLine:
     use, end = getattr(card, "use", None), getattr(card, "end", None)
-    state = "ended" if end else "used" if use else "old" if card.good_until < clock.now() else "open"
-    return CardLine(card, state, use.used_at if use else None, end.ended_at if end else None)
+    ended = end.ended_at if end else left_on(card, days)
+    state = "ended" if ended else "used" if use else "old" if card.good_until < clock.now() else "open"
+    return CardLine(card, state, use.used_at if use else None, ended)

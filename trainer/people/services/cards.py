@@ -9,6 +9,7 @@ from trainer.base import clock, ids, journal
 from trainer.base.canonical import sha256_hex
 from trainer.base.errors import Refused
 from trainer.people.access import CARD_ROLES, Member, account_ids_visible_to, member_of
+from trainer.people.card_ends import has_ended
 from trainer.people.models import Account, CardEnd, CardUse, Company, Role, SignInCard
 
 GOOD_DAYS = 30  # how long a card that nobody has used stays good
@@ -54,7 +55,7 @@ def find_card(token: str) -> SignInCard:
     card = cards.filter(token_digest=sha256_hex(token)).first()
     if card is None:
         raise Refused(_("This link belongs to no card. Scan the card again, or ask your foreman for a new one."))
-    if hasattr(card, "end"):
+    if has_ended(card):
         raise Refused(_("This card was ended. Ask your foreman or trainer for a new one."))
     if hasattr(card, "use"):
         raise Refused(_("This card was already used on a phone. Ask your foreman or trainer for a new one."))

@@ -105,8 +105,8 @@ def end_membership(
 ) -> Membership:
     """End a membership from a day on: the first day on which the person no longer belongs to the company.
 
-    Changes planned for later days are ended too, the person leaves the company's crews, and phones signed in by card
-    are signed out.
+    Changes planned for later days are ended too, and the person leaves the company's crews. From the day on no card
+    made before it opens anything, also when the person comes back (`card_ends`); those made today are ended by hand.
     """
     Company.objects.select_for_update().get(pk=company.pk)
     day = effective_from or company.today()
