@@ -85,6 +85,7 @@ DEFAULTS = {
     "FR-002": ("extinguisher_in_reach", "most_walk", "ft"),
     "FR-003": ("extinguisher_10b_in_reach", "most_walk_10b", "ft"),
     "FR-004": ("flammables_owe_10b", "liquid_limit", "gal"), "FR-005": ("flammables_owe_10b", "gas_limit", "lb"),
+    "UG-006": ("sheets_run_across", "across_limit", "in per ft"),
     "DP-022": ("readings_in_shift", "reading_interval", "h"),
 }  # fmt: skip
 """Published limits, and the input that stands at this value unless another jurisdiction's is given."""

@@ -111,7 +111,7 @@ SPECIFIED = {
 }  # fmt: skip
 """Limits of the guide specifications, and the values that cite them (test_specification_published.py)."""
 NO_RULE = {
-    "DK-001": "a limit between panels that are butted here; joint_gap is common practice's maximum",
+    "DK-001": "the least joint of joint_gap_within, checked in test_topics_published.py",
     "DK-002": "an input of nails_in_panel, used by FA-024",
     "DK-003": "an input of nails_in_panel, used by FA-024",
     "UN-011": "force has no rule",

@@ -203,6 +203,21 @@ INPUTS: dict[str, str | int] = {
     "thickness": "0.05 in",
     "up_wall": "8 in",
     "work_time": "8 h",
+    "across_limit": "2 in per ft",
+    "copper_weight": "46.368 psf per in",
+    "cut": "4 1/8 in",
+    "cut_tolerance": "1/4 in",
+    "foot_tolerance": "2 in",
+    "least_gap": "1/8 in",
+    "other_trades": "15 ft",
+    "over_up": "6 ft",
+    "roofing_work": "yes",
+    "sheets_over": 2,
+    "since_reading": "150 min",
+    "thin_edge": "1 in",
+    "under_up": "3 ft",
+    "valley_across": "6 ft",
+    "valley_up": "4 ft",
 }
 
 

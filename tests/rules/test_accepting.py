@@ -10,6 +10,8 @@ from trainer.rules import RuleInputError, get_rule
 
 SHEET = {"roll_width": "40 in", "roll_length": "100 ft", "side_lap": "4 in", "end_lap": "6 in"}
 COVER = {"cover_weight": "250 lb", "cover_factor": 3, "cover_secured": True, "cover_marked": True}
+CORNER = {"corner_cut": "4 in", "cut_tolerance": "1/4 in"}
+LADDER = {"working_length": "16 ft", "foot_tolerance": "2 in"}
 ROWS = {
     "a sound deck": ("deck_ready", {"backed_out": 0, "surface_dry": True, "deck_clean": True}, True),
     "one fastener up": ("deck_ready", {"backed_out": 1, "surface_dry": True, "deck_clean": True}, False),
@@ -36,6 +38,37 @@ ROWS = {
         "waste_to_cuts", {**SHEET, "gross_area": "1000 ft2", "net_area": "880 ft2"}, Fraction(31, 2000),
     ),
     "laps alone": ("waste_to_cuts", {**SHEET, "gross_area": "1000 ft2", "net_area": "895.5 ft2"}, 0),
+    # the sheet that both others cover loses its corner; one over it is the sheet between, none the one on top
+    "a corner cut right": ("corner_cut_accepted", {**CORNER, "sheets_over": 2, "cut": "4 1/4 in"}, True),
+    "a corner cut too small": ("corner_cut_accepted", {**CORNER, "sheets_over": 2, "cut": "3 11/16 in"}, False),
+    "a corner cut too large": ("corner_cut_accepted", {**CORNER, "sheets_over": 2, "cut": "4 5/16 in"}, False),
+    "the sheet between": ("corner_cut_accepted", {**CORNER, "sheets_over": 1, "cut": "4 in"}, False),
+    "the sheet on top": ("corner_cut_accepted", {**CORNER, "sheets_over": 0, "cut": "4 in"}, False),
+    "laid from the low edge": ("lap_with_water", {"over_up": "36 in", "under_up": "0 in"}, True),
+    "laid from the high edge": ("lap_with_water", {"over_up": "0 in", "under_up": "36 in"}, False),
+    "an end lap in one course": ("lap_with_water", {"over_up": "36 in", "under_up": "36 in"}, True),
+    "a low slope": ("sheets_run_across", {"slope": "2 in per ft"}, True),
+    "a steeper one": ("sheets_run_across", {"slope": "2 1/16 in per ft"}, False),
+    "the maker's limit": ("sheets_run_across", {"slope": "1 in per ft", "across_limit": "1/2 in per ft"}, False),
+    "panels butted": ("joint_gap_within", {"gap": 0, "joint_gap": "1/4 in"}, False),
+    "boards butted": ("joint_gap_within", {"gap": 0, "joint_gap": "1/4 in", "least_gap": 0}, True),
+    "a wide joint": ("joint_gap_within", {"gap": "5/16 in", "joint_gap": "1/4 in"}, False),
+    # 16 ft of ladder: a quarter is 48 in, one out for four up 192 ÷ √17 = 46.57 in
+    "a ladder too flat": ("ladder_foot_accepted", {**LADDER, "foot_out": "50 1/16 in"}, False),
+    "a ladder just flat": ("ladder_foot_accepted", {**LADDER, "foot_out": "50 in"}, True),
+    "a ladder just steep": ("ladder_foot_accepted", {**LADDER, "foot_out": "44 5/8 in"}, True),
+    "a ladder too steep": ("ladder_foot_accepted", {**LADDER, "foot_out": "44 1/2 in"}, False),
+    "an hour since reading": ("next_reading_left", {"since_reading": "1 h"}, 180),
+    "the site's own interval": ("next_reading_left", {"since_reading": "1 h", "reading_interval": "2 h"}, 60),
+    "long overdue": ("next_reading_left", {"since_reading": "9 h"}, 0),
+    # 3 in of fall on √(4² + 3²) = 5 ft
+    "a valley of 3, 4, 5": (
+        "valley_slope", {"slope": "1 in per ft", "valley_up": "3 ft", "valley_across": "4 ft"}, Fraction(3, 5),
+    ),
+    "a valley straight down": (
+        "valley_slope", {"slope": "1/4 in per ft", "valley_up": "3 ft", "valley_across": 0}, Fraction(1, 4),
+    ),
+    "tapered boards": ("taper_thickness", {"thin_edge": "1/2 in", "run": "12 ft", "slope": "1/4 in per ft"}, 3.5),
     "less than laps": ("waste_to_cuts", {**SHEET, "gross_area": "1000 ft2", "net_area": "950 ft2"}, 0),
 }  # fmt: skip
 REFUSED = {
@@ -57,6 +90,21 @@ REFUSED = {
     "more covered than bought": (
         "waste_to_cuts", {**SHEET, "gross_area": 9, "net_area": 10},
         r"gross_area is 9 ft²; it must be at least net_area \(10 ft²\)",
+    ),
+    "more sheets than meet": (
+        "corner_cut_accepted", {**CORNER, "cut": "4 in", "sheets_over": 3}, "sheets_over is 3; it must be at most 2",
+    ),
+    "a corner without its measure": (
+        "corner_cut_accepted", {"sheets_over": 2, "cut": "4 in", "cut_tolerance": 0}, "corner_cut is missing",
+    ),
+    "a ladder lying down": (
+        "ladder_foot_accepted", {**LADDER, "foot_out": "16 ft"}, r"working_length is .* more than foot_out",
+    ),
+    "a valley that starts nowhere": (
+        "valley_slope", {"slope": 1, "valley_up": 0, "valley_across": 1}, "valley_up is 0 in",
+    ),
+    "limits crossed": (
+        "joint_gap_within", {"gap": 0, "joint_gap": "1/16 in"}, r"joint_gap is .* at least least_gap",
     ),
     "a corner with nothing up": ("corner_piece_size", {"up_wall": 0, "onto_roof": 4}, "up_wall is 0 in"),
 }  # fmt: skip

@@ -5,8 +5,10 @@ from typing import Any
 
 import pytest
 
-from trainer.rules.dimensions import DIMENSIONS, QuantityError, decimal, dimension
+from trainer.rules import get_rule
+from trainer.rules.dimensions import DIMENSIONS, THICKNESS, QuantityError, decimal, dimension
 from trainer.rules.lengths import LengthError
+from trainer.rules.words import steps_text
 
 READ = {
     # a text, the dimension that reads it, the value in its own unit
@@ -239,3 +241,16 @@ def test_it_has_defaults_for_a_new_dimension() -> None:
     assert kind.units == {"s per ft": (1, 0)}
     assert kind.text(Fraction(2, 3)) == "0.67 s per ft"
     assert type(kind)("bare", "").example == "5"
+
+
+def test_it_writes_a_thickness_in_decimals() -> None:
+    """Sheet metal is thinner than a tape can show: 0.0239 in is no 0 in. Tape notation and millimeters are read too."""
+    steel = get_rule("gauge_thickness")(gauge=24)
+
+    assert THICKNESS.text(steel.value) == "0.0239 in"
+    assert THICKNESS.text(steel.value, "imperial", "es") == "0.0239 pulg"
+    assert THICKNESS.text(steel.value, "metric") == "0.6074 mm"
+    assert THICKNESS.parse("0.0239 in") == Fraction("0.0239")
+    assert THICKNESS.parse("1/32 in") == Fraction(1, 32)
+    assert THICKNESS.parse("2.54 mm") == Fraction(1, 10)
+    assert steps_text(steel)[-1]["text"] == "0.0239 in"

@@ -3,7 +3,7 @@
 import pytest
 
 from trainer.rules import COMMON_PRACTICE, DEFINITION, REGISTRY, Source, get_rule
-from trainer.rules.sources import GEOMETRY, HANDBOOK_44, IBC_RAIN, osha, ufgs_membrane, ufgs_metal
+from trainer.rules.sources import GEOMETRY, HANDBOOK_44, IBC_RAIN, osha, osha_letter, ufgs_membrane, ufgs_metal
 
 
 def test_it_cites_documents_by_name_clause_and_jurisdiction() -> None:
@@ -17,6 +17,9 @@ def test_it_cites_documents_by_name_clause_and_jurisdiction() -> None:
     assert osha("1926.500(b)") == Source(construction, "1926.500(b)", "2007", "US federal; state plans differ")
     assert [osha(f"1926.{section}(b)").edition for section in (501, 502, 1053, 150)] == ["2007", "2007", "2003", "2017"]
     assert str(osha("1926.500(b)")) == f"{construction}, 1926.500(b), 2007, US federal; state plans differ"
+    assert str(osha_letter("August 1, 2000", "1926.501(b)(10)")) == (
+        "OSHA letter of interpretation on 29 CFR 1926.501(b)(10), August 1, 2000, US federal; state plans differ"
+    )
     assert (str(HANDBOOK_44), str(IBC_RAIN)) == (
         "NIST Handbook 44, Appendix C, 2012, US", "International Building Code, 1611.1, 2009, US model code",
     )  # fmt: skip

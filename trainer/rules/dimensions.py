@@ -161,6 +161,13 @@ class _Length(Dimension):
         return length_text(value, units=units, language=language)
 
 
+class _Thickness(Dimension):
+    """A length too small for a tape, such as the thickness of sheet metal: read as any length, written in decimals."""
+
+    def parse(self, text: str) -> Fraction:
+        return parse_length(text)
+
+
 class _Lengths(Dimension):
     """Several lengths in order, written with semicolons: `4 ft; 14 ft 6 in`."""
 
@@ -320,6 +327,9 @@ LENGTH = _Length("length", "in", power=1, units=_IN, most=63360, spoken=("a leng
                  metric="mm", example="24 ft 6 1/2 in")  # fmt: skip
 DISTANCE = _Length("difference of lengths", "in", power=1, units=_IN, least=None, most=63360, metric="mm",
                    spoken=("a length", "una longitud"), example="1/4 in")  # fmt: skip
+THICKNESS = _Thickness("thickness", "in", power=1, units=_IN, most=63360, metric="mm", places=4,
+                       signs={"in": ("in", "pulg")}, spoken=("a thickness", "un grueso"),
+                       example="0.032 in")  # fmt: skip
 LENGTHS = _Lengths("lengths", "in", kind=tuple, power=1, units=_IN, most=63360, metric="mm",
                    spoken=("a list of lengths", "una lista de longitudes"), example="16 ft; 32 ft")  # fmt: skip
 AREA = Dimension("area", "ft2", power=2, inch_factor=Fraction(144), units=_FT2, metric="m2", signs=_SQUARED,
@@ -394,13 +404,14 @@ FLAG = _Flag("yes or no", "", kind=bool, spoken=("yes or no", "sí o no"), examp
 
 DIMENSIONS: dict[str, Dimension] = {
     item.name: item
-    for item in (LENGTH, DISTANCE, LENGTHS, AREA, SQUARES, COUNT, VOLUME, GALLONS, RATE, MASS, TEMPERATURE,
+    for item in (LENGTH, DISTANCE, THICKNESS, LENGTHS, AREA, SQUARES, COUNT, VOLUME, GALLONS, RATE, MASS, TEMPERATURE,
                  TEMPERATURE_DIFFERENCE, SHARE, DURATION, DAYS, ANGLE, SLOPE, GAUGE, LOAD, LOAD_PER_DEPTH,
                  EXPANSION, SPEED, LETTER, NUMBER, FLAG)
 }  # fmt: skip
 
 Length = Annotated[Fraction, LENGTH]
 Distance = Annotated[Fraction, DISTANCE]
+Thickness = Annotated[Fraction, THICKNESS]
 Lengths = Annotated[tuple[Fraction, ...], LENGTHS]
 Area = Annotated[Fraction, AREA]
 Squares = Annotated[Fraction, SQUARES]

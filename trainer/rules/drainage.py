@@ -103,3 +103,32 @@ def cricket_height(cricket_width: Length, cricket_slope: Slope) -> Working[Lengt
         ("cricket_half", half, "{cricket_width} ÷ 2"),
         ("cricket_height", height, "{cricket_half} × {cricket_slope}"),
     )
+
+
+@rule("drainage", gives="valley_slope", source=GEOMETRY, limits=(above("valley_up", 0),))
+def valley_slope(slope: Slope, valley_up: Length, valley_across: Length) -> Working[Slope]:
+    """Find how steep the valley is in which a cricket meets the roof it stands on; always flatter than the roof.
+
+    The valley starts `valley_up` up the roof's slope from where it ends and runs `valley_across` sideways: to the
+    corner of the curb, or to the drain. It falls as far as the roof does over that way up, on a longer way. How steep
+    it must be is the drawing's to say.
+    """
+    fall = valley_up * slope / 12
+    length = root(valley_up**2 + valley_across**2)
+    return Working(
+        12 * fall / length,
+        ("fall", fall, "{valley_up} × {slope}"),
+        ("valley_length", length, "√({valley_up}² + {valley_across}²)"),
+        ("valley_slope", 12 * fall / length, "{fall} ÷ {valley_length}"),
+    )
+
+
+@rule("drainage", gives="taper_thickness", source=GEOMETRY, limits=(above("run", 0),))
+def taper_thickness(thin_edge: Length, run: Length, slope: Slope) -> Working[Length]:
+    """Find how thick tapered insulation is at the end of its run, from its thin edge and its own slope."""
+    rise = run * slope / 12
+    return Working(
+        thin_edge + rise,
+        ("fall", rise, "{run} × {slope}"),
+        ("taper_thickness", thin_edge + rise, "{thin_edge} + {fall}"),
+    )

@@ -13,12 +13,16 @@ from trainer.rules.dimensions import (
     LoadPerDepth,
     Share,
     TemperatureDifference,
+    Thickness,
 )
 from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Refusal, Source, Working, above, at_least, at_most, rule
 
 _EXPANSION = Source("linear expansion", "change of length = coefficient × length × change of temperature", "", "")
 _GAGE = Source("Manufacturers' Standard Gage for sheet steel", "41.82 lb/ft² per inch of thickness", "", "US")
+_WIRE_GAGE = Source("American wire gage", "0.005 in × 92^((36 − gage) ÷ 39)", "ASTM B258", "US")
+_COPPER = Source("density of copper", "0.322 lb/in³ at 68 °F", "", "")
 _STEEL = Fraction("41.82")
+_COPPER_WEIGHT = Fraction("46.368")
 _GAUGE_WEIGHT = {10: "5.625", 18: "2", 20: "1.5", 22: "1.25", 24: "1", 26: "0.75"}
 _PIECES = (above("edge", 0), at_least("metal_length", "metal_lap", 1))
 
@@ -100,14 +104,14 @@ def longest_piece_for_gap(
 @rule("edge metal", gives="thickness", source=_GAGE, limits=(above("sheet_weight", 0), above("steel_weight", 0)))
 def steel_thickness(
     sheet_weight: Load, coating_weight: Load = Fraction(0), steel_weight: LoadPerDepth = _STEEL
-) -> Working[Length]:
+) -> Working[Thickness]:
     """Find the thickness of steel sheet from its weight by area, zinc included where there is any."""
     thickness = (sheet_weight + coating_weight) / steel_weight
     return Working(thickness, ("thickness", thickness, "({sheet_weight} + {coating_weight}) ÷ {steel_weight}"))
 
 
 @rule("edge metal", gives="thickness", source=_GAGE, scales=False)  # the weights stand in a table
-def gauge_thickness(gauge: Gauge, steel_weight: LoadPerDepth = _STEEL) -> Working[Length]:
+def gauge_thickness(gauge: Gauge, steel_weight: LoadPerDepth = _STEEL) -> Working[Thickness]:
     """Find the thickness of uncoated steel sheet of a gauge: 10, 18, 20, 22, 24 or 26. A larger number is thinner.
 
     Galvanized sheet of the same gauge is thicker by its zinc.
@@ -123,12 +127,38 @@ def gauge_thickness(gauge: Gauge, steel_weight: LoadPerDepth = _STEEL) -> Workin
     )
 
 
+@rule("edge metal", gives="thickness", source=_WIRE_GAGE, scales=False,  # the gauge's 36th step is 0.005 in
+      limits=(at_least("gauge", 10), at_most("gauge", 30)))  # fmt: skip
+def aluminum_thickness(gauge: Gauge) -> Working[Thickness]:
+    """Find the thickness of aluminum sheet of a gauge, 10 to 30, to double precision. A larger number is thinner.
+
+    It is not that of steel: each gauge is its own scale. Aluminum is ordered by its thickness in inches; a gauge on a
+    drawing is turned into that first.
+    """
+    thickness = Fraction(0.005 * 92 ** ((36 - gauge) / 39))
+    return Working(
+        thickness,
+        ("gauge_power", Fraction(36 - gauge, 39), "(36 − {gauge}) ÷ 39"),
+        ("thickness", thickness, "0.005 × power(92; {gauge_power})"),
+    )
+
+
+@rule("edge metal", gives="thickness", source=_COPPER, limits=(above("sheet_weight", 0), above("copper_weight", 0)))
+def copper_thickness(sheet_weight: Load, copper_weight: LoadPerDepth = _COPPER_WEIGHT) -> Working[Thickness]:
+    """Find the thickness of copper sheet from its weight by area, by which it is ordered: 16 oz is 0.0216 in.
+
+    Copper weighs 0.322 lb to the cubic inch, so 46.368 lb to the square foot for each inch of thickness.
+    """
+    thickness = sheet_weight / copper_weight
+    return Working(thickness, ("thickness", thickness, "{sheet_weight} ÷ {copper_weight}"))
+
+
 @rule("edge metal", gives="thick_enough", source=DEFINITION, part="edge", limits=(above("least_thickness", 0),))
-def thickness_within(thickness: Length, least_thickness: Length) -> Working[Flag]:
+def thickness_within(thickness: Thickness, least_thickness: Thickness) -> Working[Flag]:
     """Say whether a sheet is as thick as the drawing or the specification asks of its metal.
 
-    Steel has gauges (`gauge_thickness`). Aluminum is ordered by its thickness: no gauge says it. Without the least
-    thickness there is no verdict.
+    Steel and aluminum have gauges of their own (`gauge_thickness`, `aluminum_thickness`), copper has weights
+    (`copper_thickness`). Without the least thickness there is no verdict.
     """
     enough = thickness >= least_thickness
     return Working(enough, ("thick_enough", enough, "{thickness} ≥ {least_thickness}"))

@@ -36,6 +36,27 @@ def ladder_foot_by_height(height: Length) -> Working[Length]:
     return Working(out, ("foot_out", out, "{height} ÷ 4"))
 
 
+@rule("safety", gives="foot_right", source=osha("1926.1053(b)(5)(i)"),
+      limits=(above("working_length", "foot_out"),))  # fmt: skip
+def ladder_foot_accepted(working_length: Length, foot_out: Length, foot_tolerance: Length) -> Working[Flag]:
+    """Say whether a ladder's foot is out as far as either way of measuring asks, and anything between.
+
+    A quarter of the working length is the federal wording; one out for four up is how crews check it, half a degree
+    steeper. How far off a reading on the ground may be is the site's to say. Firm and level ground, a tied top and
+    rails above the landing are judged apart.
+    """
+    by_length, by_height = working_length / 4, working_length / root(Fraction(17))
+    flat, steep = foot_out - by_length, by_height - foot_out
+    off = max(flat, steep, Fraction(0))
+    return Working(
+        off <= foot_tolerance,
+        ("foot_by_length", by_length, "{working_length} ÷ 4"),
+        ("foot_by_height", by_height, "{working_length} ÷ √17"),
+        ("foot_off", off, "max({foot_out} − {foot_by_length}, {foot_by_height} − {foot_out}, 0)"),
+        ("foot_right", off <= foot_tolerance, "{foot_off} ≤ {foot_tolerance}"),
+    )
+
+
 @rule("safety", gives="top_height", source=osha("1926.1053(b)(5)(i)"), limits=(above("working_length", "foot_out"),))
 def ladder_top_height(working_length: Length, foot_out: Length) -> Working[Length]:
     """Find how high the top support of a ladder stands, from its working length and how far out its foot is."""

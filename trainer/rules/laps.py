@@ -3,11 +3,12 @@
 from fractions import Fraction
 
 from trainer.rules.arithmetic import lapped, root
-from trainer.rules.dimensions import Count, Distance, Length, Lengths
-from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Working, above, at_least, rule
+from trainer.rules.dimensions import Count, Distance, Flag, Length, Lengths, Slope
+from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Working, above, at_least, at_most, rule
 from trainer.rules.sources import GEOMETRY, ufgs_membrane
 
 _ZERO = Fraction(0)
+_ACROSS = Fraction(2)
 _PIECES = (above("length", 0), at_least("roll_length", "end_lap", 1))
 
 
@@ -81,3 +82,42 @@ def corner_cut_edge(corner_cut: Length) -> Working[Length]:
     """
     edge = root(2 * corner_cut**2)
     return Working(edge, ("corner_cut_edge", edge, "√(2 × {corner_cut}²)"))
+
+
+@rule("laps", gives="corner_right", source=COMMON_PRACTICE, part="laps",
+      limits=(at_most("sheets_over", 2), above("corner_cut", 0)))  # fmt: skip
+def corner_cut_accepted(sheets_over: Count, cut: Length, corner_cut: Length, cut_tolerance: Length) -> Working[Flag]:
+    """Say whether a T-joint's corner was cut on the right sheet and as far as asked.
+
+    Three sheets meet there. `sheets_over` counts those that lie, or will lie, on the cut corner: the corner comes off
+    the sheet that both others cover. With one over it the sheet between was cut, with none the one on top: cutting that
+    as well does no harm, but alone it leaves the tunnel. `cut` is read along each side of the corner.
+    """
+    covered, off = sheets_over >= 2, max(cut - corner_cut, corner_cut - cut)
+    return Working(
+        covered and off <= cut_tolerance,
+        ("both_over", covered, "{sheets_over} ≥ 2"),
+        ("cut_off", off, "max({cut} − {corner_cut}, {corner_cut} − {cut})"),
+        ("cut_near", off <= cut_tolerance, "{cut_off} ≤ {cut_tolerance}"),
+        ("corner_right", covered and off <= cut_tolerance, "all({both_over}; {cut_near})"),
+    )
+
+
+@rule("laps", gives="with_water", source=ufgs_membrane("3.3.6"))
+def lap_with_water(over_up: Length, under_up: Length) -> Working[Flag]:
+    """Say whether a side lap lies with the water: the sheet on top is the one farther up the slope.
+
+    Both are measured from the low edge of the deck to the lower edge of the sheet. Water then runs over the lap; the
+    other way round it runs into it, and the guide specification prohibits backwater laps at any slope.
+    """
+    return Working(over_up >= under_up, ("with_water", over_up >= under_up, "{over_up} ≥ {under_up}"))
+
+
+@rule("laps", gives="sheets_across", source=ufgs_membrane("3.3.6, note"))
+def sheets_run_across(slope: Slope, across_limit: Slope = _ACROSS) -> Working[Flag]:
+    """Say whether sheets run across the slope, as they do up to 2 in per ft; on a steeper roof they run up it.
+
+    A roof of exactly 2 in per ft may have either. The maker's printed instructions and the drawing come first.
+    """
+    across = slope <= across_limit
+    return Working(across, ("sheets_across", across, "{slope} ≤ {across_limit}"))

@@ -8,6 +8,8 @@ from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Source, Working,
 from trainer.rules.sources import GEOMETRY
 
 _TI_809_53 = Source("US Army TI 809-53", "8-4.d(1)", "UFC 3-330-02A", "US military work")
+_PANEL_GAP = Source("US Army TI 809-53", "8-4.a", "UFC 3-330-02A", "US military work")
+_LEAST_GAP = Fraction(1, 8)
 _ZERO = Fraction(0)
 
 
@@ -33,6 +35,21 @@ def joint_gap_over(gap: Length, joint_gap: Length) -> Working[Length]:
     """Find how much wider than its limit a joint between deck panels is; 0 when it is within."""
     over = max(gap - joint_gap, _ZERO)
     return Working(over, ("gap_over", over, "max({gap} − {joint_gap}, 0)"))
+
+
+@rule("roof deck", gives="gap_right", source=_PANEL_GAP, part="deck", limits=(at_least("joint_gap", "least_gap"),))
+def joint_gap_within(gap: Length, joint_gap: Length, least_gap: Length = _LEAST_GAP) -> Working[Flag]:
+    """Say whether panels stand apart enough to swell, 1/8 in, and not so far that a sheet is left hanging.
+
+    The widest joint is the specification's. The least one is that of wood panels: for boards that are butted give 0.
+    """
+    apart, near = gap >= least_gap, gap <= joint_gap
+    return Working(
+        apart and near,
+        ("gap_apart", apart, "{gap} ≥ {least_gap}"),
+        ("gap_near", near, "{gap} ≤ {joint_gap}"),
+        ("gap_right", apart and near, "all({gap_apart}; {gap_near})"),
+    )
 
 
 @rule("roof deck", gives="nails", source=_TI_809_53, part="deck",

@@ -9,10 +9,11 @@ from fractions import Fraction
 from trainer.rules.arithmetic import up
 from trainer.rules.dimensions import Area, Count, Distance, Flag, Length, Mass, Number, Slope
 from trainer.rules.registry import DEFINITION, Working, above, at_least, at_most, rule
-from trainer.rules.sources import osha
+from trainer.rules.sources import osha, osha_letter
 
 _SIX_FEET = Fraction(72)
 _TEN_FEET = Fraction(120)
+_FIFTEEN_FEET = Fraction(180)
 _FIFTY_FEET = Fraction(600)
 _LOW_SLOPE = Fraction(4)
 _DECELERATION = Fraction(42)
@@ -69,6 +70,22 @@ def warning_line_setback(
     """
     back = far if equipment and across else near
     return Working(back, ("setback", back, "{far}" if equipment and across else "{near}"))
+
+
+@rule("safety", gives="setback", source=osha_letter("August 1, 2000", "1926.501(b)(10)"))
+def setback_by_work(  # noqa: PLR0917 - a rule takes the inputs it needs; callers name them
+    roofing_work: Flag, equipment: Flag, across: Flag, near: Length = _SIX_FEET, far: Length = _TEN_FEET,
+    other_trades: Length = _FIFTEEN_FEET,
+) -> Working[Length]:  # fmt: skip
+    """Find the least distance of the warning line that somebody must stay inside of, by the work that is done.
+
+    6 ft and 10 ft are for roofing work alone; building the deck is none. By this letter others may go without rail,
+    net or harness only inside a line 15 ft from the edge that nobody passes, trained, with the rule enforced. It is no
+    leave: the site's plan and the state may ask for more, so give the distances of the place.
+    """
+    back = (far if equipment and across else near) if roofing_work else other_trades
+    named = ("{far}" if equipment and across else "{near}") if roofing_work else "{other_trades}"
+    return Working(back, ("setback", back, named))
 
 
 @rule("safety", gives="line_length", source=osha("1926.502(f)(1)"), limits=_LINE)

@@ -28,4 +28,9 @@ def osha(clause: str) -> Source:
     return Source(_OSHA, clause, _PRINTED[section], "US federal; state plans differ")
 
 
+def osha_letter(day: str, clause: str) -> Source:
+    """Cite a letter in which the federal regulator says how it reads a clause; a letter binds less than the clause."""
+    return Source("OSHA letter of interpretation", f"29 CFR {clause}", day, "US federal; state plans differ")
+
+
 GEOMETRY = Source("definition", "geometry")

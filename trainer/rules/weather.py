@@ -90,7 +90,8 @@ def temperature_margin(
     return Working(margin, ("temperature_margin", margin, "{surface_temperature} − {least_temperature}"))
 
 
-@rule("weather", gives="laying_go", source=_COATINGS, part="weather", limits=_AIR)
+@rule("weather", gives="laying_go", source=_COATINGS, part="weather",
+      limits=(*_AIR, at_least("reading_interval", 10)))  # fmt: skip
 def laying_allowed(  # noqa: PLR0917 - a rule takes the inputs it needs; callers name them
     surface_temperature: Temperature,
     least_temperature: Temperature,
@@ -98,11 +99,13 @@ def laying_allowed(  # noqa: PLR0917 - a rule takes the inputs it needs; callers
     humidity: Share,
     surface_dry: Flag,
     least_margin: TemperatureDifference = _MARGIN,
+    reading_interval: Duration = _EVERY,
 ) -> Working[Flag]:
     """Say whether nothing that was read forbids laying: warm enough, far enough above the dew point, dry to the hand.
 
-    The steps show which reading says no. The least temperature is the maker's printed one: without it there is no
-    verdict. Yes is no leave: rain on its way, wind and the maker's instructions are judged apart. Read again in 4 h.
+    The steps show which reading says no, and after how long to read again: 4 h, sooner when the weather turns. The
+    least temperature is the maker's printed one: without it there is no verdict. Yes is no leave: rain on its way, wind
+    and the maker's instructions are judged apart.
     """
     dew, steps = _dew_steps(air_temperature, humidity)
     margin = surface_temperature - dew
@@ -113,6 +116,7 @@ def laying_allowed(  # noqa: PLR0917 - a rule takes the inputs it needs; callers
         ("dew_margin", margin, "{surface_temperature} − {dew_point}"),
         ("dry_enough", clear, "{dew_margin} ≥ {least_margin}"),
         ("warm_enough", warm, "{surface_temperature} ≥ {least_temperature}"),
+        ("next_reading", reading_interval, "{reading_interval}"),
         ("laying_go", warm and clear and surface_dry, "all({warm_enough}; {dry_enough}; {surface_dry})"),
     )
 
@@ -127,6 +131,17 @@ def readings_in_shift(work_time: Duration, reading_interval: Duration = _EVERY) 
         ("readings", after + 1, "{readings_after} + 1"),
         before_rounding=(work_time + reading_interval, reading_interval),
     )
+
+
+@rule("weather", gives="reading_left", source=_COATINGS, part="weather",
+      limits=(at_least("reading_interval", 10),))  # fmt: skip
+def next_reading_left(since_reading: Duration, reading_interval: Duration = _EVERY) -> Working[Duration]:
+    """Find how long until air, humidity and surface must be read again; 0 when the reading is due now.
+
+    Clouds, wind, rain or a roof going into shade make it due at once.
+    """
+    left = max(reading_interval - since_reading, Fraction(0))
+    return Working(left, ("reading_left", left, "max({reading_interval} − {since_reading}, 0)"))
 
 
 _CHILL_TEXT = "35.74 + 0.6215 × {air_temperature} − 35.75 × {wind_term} + 0.4275 × {air_temperature} × {wind_term}"
