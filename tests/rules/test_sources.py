@@ -18,7 +18,7 @@ def test_it_cites_documents_by_name_clause_and_jurisdiction() -> None:
     assert [osha(f"1926.{section}(b)").edition for section in (501, 502, 1053, 150)] == ["2007", "2007", "2003", "2017"]
     assert str(osha("1926.500(b)")) == f"{construction}, 1926.500(b), 2007, US federal; state plans differ"
     assert str(osha_letter("August 1, 2000", "1926.501(b)(10)")) == (
-        "OSHA letter of interpretation on 29 CFR 1926.501(b)(10), August 1, 2000, US federal; state plans differ"
+        "OSHA letter of interpretation, 29 CFR 1926.501(b)(10), August 1, 2000, US federal; state plans differ"
     )
     assert (str(HANDBOOK_44), str(IBC_RAIN)) == (
         "NIST Handbook 44, Appendix C, 2012, US", "International Building Code, 1611.1, 2009, US model code",
