@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from tests.rules.samples import REFUSAL
 from trainer.rules import RuleInputError
 from trainer.rules.bill import Deck, bill_of_materials
+from trainer.rules.languages import LANGUAGES
 from trainer.rules.specification import parse_specification
-from trainer.rules.words import LANGUAGES, label, value_text, word
+from trainer.rules.words import label, value_text, word
 
 FILE = Path(__file__).parents[2] / "lessons" / "specifications" / "two-ply-self-adhered" / "2026.toml"
 SPECIFICATION = parse_specification(FILE.read_text(encoding="utf-8"), FILE.as_posix())

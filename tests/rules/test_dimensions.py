@@ -254,3 +254,23 @@ def test_it_writes_a_thickness_in_decimals() -> None:
     assert THICKNESS.parse("1/32 in") == Fraction(1, 32)
     assert THICKNESS.parse("2.54 mm") == Fraction(1, 10)
     assert steps_text(steel)[-1]["text"] == "0.0239 in"
+
+
+@pytest.mark.parametrize("name", ["area", "length", "lengths", "code letter", "angle", "share", "slope", "yes or no"])
+def test_it_writes_for_known_readers_only(name: str) -> None:
+    """A language or units that nobody wrote texts for are refused by name, whatever the dimension."""
+    value = (Fraction(3),) if name == "lengths" else Fraction(3)
+
+    with pytest.raises(ValueError, match=r"^no language is called 'fr'; there are en and es$"):
+        dimension(name).text(value, "imperial", "fr")
+    with pytest.raises(ValueError, match=r"^no units are called 'nautical'; there are imperial and metric$"):
+        dimension(name).text(value, "nautical")
+
+
+def test_it_explains_itself_to_known_readers_only() -> None:
+    """An error has no text in a language that nobody wrote it in."""
+    with pytest.raises(QuantityError) as refused:
+        dimension("area").parse("wide")
+
+    with pytest.raises(ValueError, match="no language is called 'fr'"):
+        refused.value.message("fr")

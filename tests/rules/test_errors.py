@@ -146,6 +146,8 @@ def test_it_speaks_english_where_no_spanish_was_given() -> None:
     assert error.text("es") == error.text() == "deck up the slope: 3 in; it must be more. Mend it."
     spoken = RuleInputError("some_rule", "run", "3 in", "more", "Mend it.", spoken="a lot more")
     assert spoken.text() == "deck up the slope: 3 in; it must be a lot more. Mend it."
+    with pytest.raises(ValueError, match=r"^no language is called 'fr'; there are en and es$"):
+        error.text("fr")
 
 
 def test_it_makes_limits() -> None:

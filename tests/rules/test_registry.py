@@ -13,8 +13,9 @@ from tests.rules.samples import INPUTS, REFUSAL, sample, scaled
 from tests.rules.steps import assert_steps, dimension_of
 from trainer.rules import REGISTRY, Rule, RuleInputError, UnknownRuleError, get_rule, resolve_inputs
 from trainer.rules.dimensions import COUNT, FLAG, LENGTHS
+from trainer.rules.languages import LANGUAGES
 from trainer.rules.registry import TOPIC_MODULES
-from trainer.rules.words import LANGUAGES, label, rule_title, steps_text, topic_title, word
+from trainer.rules.words import label, rule_title, steps_text, topic_title, word
 
 RULES = pytest.mark.parametrize("rule", REGISTRY.values(), ids=lambda rule: rule.name)
 Any_Rule = Rule[..., Any]
@@ -270,7 +271,7 @@ def test_it_loads_no_topic_before_one_is_asked_for() -> None:
 
     assert found.stdout.splitlines() == [
         str([f"trainer.rules.{name}" for name in (
-            "dimensions", "exact", "lengths", "limits", "registry", "words", "working",
+            "dimensions", "exact", "languages", "lengths", "limits", "registry", "words", "working",
         )]),
         "True",
     ]  # fmt: skip

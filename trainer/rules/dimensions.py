@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Annotated, Any
 
 from trainer.rules.exact import Exact, as_exact, exact
+from trainer.rules.languages import LANGUAGES, UNITS, is_metric, place_of
 from trainer.rules.lengths import length_text, mixed, parse_length
 
 _QUANTITY = re.compile(
@@ -38,7 +39,7 @@ class QuantityError(ValueError):
 
     def message(self, language: str = "en") -> str:
         """Give the sentence in English ("en") or Spanish ("es")."""
-        return self._messages[language == "es"]
+        return self._messages[place_of(language)]
 
 
 class Dimension:
@@ -127,11 +128,18 @@ class Dimension:
         return as_exact(value)
 
     def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
-        """Write a value with its unit for the reader."""
-        unit = self.metric if units == "metric" else self.unit
-        number = decimal(self._in_unit(value, unit), self.places)
+        """Write a value with its unit for the reader.
+
+        Raises:
+            ValueError: There are no such units, or there is no such language.
+        """
+        return self._text(value, is_metric(units), place_of(language))
+
+    def _text(self, value: Any, metric: bool, place: int) -> str:
+        unit = self.metric if metric else self.unit
         sign = self.signs.get(unit, unit)
-        return f"{number} {sign if isinstance(sign, str) else sign[language == 'es']}".strip()
+        number = decimal(self._in_unit(value, unit), self.places)
+        return f"{number} {sign if isinstance(sign, str) else sign[place]}".strip()
 
     def number(self, value: Any, unit: str | None = None) -> Any:
         """Give a value as a plain number (or list) in `unit`, by default the dimension's own."""
@@ -157,8 +165,8 @@ class _Length(Dimension):
     def parse(self, text: str) -> Fraction:
         return parse_length(text)
 
-    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
-        return length_text(value, units=units, language=language)
+    def _text(self, value: Any, metric: bool, place: int) -> str:
+        return length_text(value, units=UNITS[metric], language=LANGUAGES[place])
 
 
 class _Thickness(Dimension):
@@ -179,8 +187,8 @@ class _Lengths(Dimension):
             raise self._unread(text if text is not None else str(value))
         return tuple(parse_length(item) if isinstance(item, str) else LENGTH.coerce(item) for item in value)
 
-    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
-        return "; ".join(length_text(item, units=units, language=language) for item in value)
+    def _text(self, value: Any, metric: bool, place: int) -> str:
+        return "; ".join(length_text(item, units=UNITS[metric], language=LANGUAGES[place]) for item in value)
 
     def number(self, value: Any, unit: str | None = None) -> list[int | float]:
         return [LENGTH.number(item, unit) for item in value]
@@ -199,31 +207,30 @@ class _Count(Dimension):
 class _Letter(_Count):
     """The code letter of a sampling table, kept as its place in the table: 0 is A; there is no I."""
 
-    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+    def _text(self, value: Any, metric: bool, place: int) -> str:
         return "ABCDEFGHJKLMNPQR"[value]
 
 
 class _Duration(Dimension):
     """A time: whole hours from two on are written as hours, as a crew says them."""
 
-    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+    def _text(self, value: Any, metric: bool, place: int) -> str:
         hours = Fraction(value) / 60
-        return (
-            f"{decimal(hours, 0)} h" if hours >= 2 and hours.denominator == 1 else super().text(value, units, language)
-        )
+        whole = hours >= 2 and hours.denominator == 1
+        return f"{decimal(hours, 0)} h" if whole else super()._text(value, metric, place)
 
 
 class _Angle(Dimension):
     """An angle: its sign stands close to the number."""
 
-    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+    def _text(self, value: Any, metric: bool, place: int) -> str:
         return f"{decimal(Fraction(value), self.places)}°"
 
 
 class _Share(Dimension):
     """A part of a whole: percent, but for thirds, sixths and their like, which percent would only come near."""
 
-    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+    def _text(self, value: Any, metric: bool, place: int) -> str:
         share = Fraction(value)
         if (share * 1000).denominator != 1 and share.denominator <= 12:
             return mixed(share)
@@ -233,12 +240,12 @@ class _Share(Dimension):
 class _Slope(Dimension):
     """A slope: the fall in a foot as a tape shows it where it lies on a mark, else in decimals; percent in metric."""
 
-    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
+    def _text(self, value: Any, metric: bool, place: int) -> str:
         slope = Fraction(value)
-        if units == "metric":
+        if metric:
             return f"{decimal(slope * 100 / 12, self.places)}%"
         number = mixed(slope) if (slope * 16).denominator == 1 else decimal(slope, 3)
-        return f"{number} {self.signs[self.unit][language == 'es']}"
+        return f"{number} {self.signs[self.unit][place]}"
 
 
 class _Flag(Dimension):
@@ -260,8 +267,8 @@ class _Flag(Dimension):
     def _unread(self, text: str) -> QuantityError:
         return QuantityError((f"“{text[:40]}” is neither yes nor no.", f"“{text[:40]}” no es ni sí ni no."))
 
-    def text(self, value: Any, units: str = "imperial", language: str = "en") -> str:
-        return ("yes" if value else "no") if language == "en" else ("sí" if value else "no")
+    def _text(self, value: Any, metric: bool, place: int) -> str:
+        return ("yes", "sí")[place] if value else "no"
 
     def number(self, value: Any, unit: str | None = None) -> int:
         return int(value)

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from trainer.rules.languages import place_of
 from trainer.rules.words import label
 
 
@@ -72,11 +73,15 @@ class RuleInputError(ValueError):
         super().__init__(f"{rule}: {name} is {value}; it must be {limit}. {mending}")
 
     def text(self, language: str = "en") -> str:
-        """Give one sentence for the reader, with the input's label in the reader's language."""
-        if language == "es" and self._spanish:
+        """Give one sentence for the reader, with the input's label in the reader's language.
+
+        Raises:
+            ValueError: There is no such language.
+        """
+        if place_of(language) and self._spanish:
             limit, mending = self._spanish
             return f"{label(self.name, 'es')}: {self._valor}; debe ser {limit}. {mending}"
-        return f"{label(self.name, 'en')}: {self.value}; it must be {self._spoken}. {self.mending}"
+        return f"{label(self.name)}: {self.value}; it must be {self._spoken}. {self.mending}"
 
 
 class Refusal(Exception):

@@ -8,11 +8,11 @@ from functools import cache
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from trainer.rules.dimensions import DIMENSIONS, Dimension
+from trainer.rules.languages import LANGUAGES
 
 if TYPE_CHECKING:
     from trainer.rules.registry import Working
 
-LANGUAGES = ("en", "es")
 _NAME = re.compile(r"\{(\w+)\}")
 _FUNCTION = re.compile(r"\b([a-z]+)\(")
 _POWER = re.compile(r"\bpower\(([^();]+); ([^();]+)\)")

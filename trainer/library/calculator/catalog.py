@@ -9,9 +9,10 @@ from django.utils.translation import gettext_lazy as _
 
 from trainer.library.calculator.filling import fills_for
 from trainer.library.presenting import topic_words
+from trainer.rules.languages import LANGUAGES
 from trainer.rules.registry import REGISTRY, Rule
 from trainer.rules.specification import Specification
-from trainer.rules.words import LANGUAGES, label, rule_title
+from trainer.rules.words import label, rule_title
 
 # What a foreman works out on most days; everything else stands behind "more".
 FIRST: Final = (

@@ -11,13 +11,14 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from trainer.rules import RuleInputError, UnknownRuleError, get_rule, resolve_inputs
+from trainer.rules.languages import LANGUAGES
 from trainer.rules.specification import (
     ContentError,
     Specification,
     UnknownValueError,
     parse_specification,
 )
-from trainer.rules.words import LANGUAGES, steps_text
+from trainer.rules.words import steps_text
 
 _NAME = re.compile(r"[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)*")
 

@@ -7,7 +7,8 @@ from typing import Any
 from django.core.management.base import BaseCommand
 
 from trainer.rules import REGISTRY, Rule
-from trainer.rules.words import LANGUAGES, label, rule_title
+from trainer.rules.languages import LANGUAGES
+from trainer.rules.words import label, rule_title
 
 
 class Command(BaseCommand):
