@@ -1,19 +1,27 @@
 """What runs inside the copy that `tests/mutation.py` lays out: the switch in every changed function, and the trying.
 
 Every function of the copy holds all its changes beside itself. Tests are collected once and run once without a change,
-to learn which function each of them calls; then every change is tried in a process forked from there, the tests that
-noticed a neighbor first, and only until one fails. `MUTANT` in the environment chooses a change from the start, for
-those that work while modules are imported.
+to learn which lines each of them comes by; then every change is tried in a process forked from there, on the tests
+that come by its statement, and only until one fails. Tests that noticed a neighbor go first, then the narrow ones.
+
+A statement may have done its work before, while modules were imported. Where a change of such a one goes unnoticed it
+is tried once more, by a second run: there each process is forked before anything of the rules or tests is imported.
 """
 
+import gc
+import importlib
 import json
 import os
+import resource
 import signal
 import sys
 import time
+from collections import Counter
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from functools import wraps
 from pathlib import Path
+from types import FrameType
 from typing import Any
 
 import pytest
@@ -21,31 +29,41 @@ from _pytest.runner import runtestprotocol
 
 MutantDict = dict[str, Callable[..., Any]]
 PLAN, FOUND = Path("plan.json"), Path("found.json")
-LEAST_SECONDS = 20.0
-TIMES_SLOWER = 20.0
+LEAST_SECONDS = 5.0
+TIMES_SLOWER = 10.0  # than the tests took without a change: whatever is slower than that hangs
+MOST_MEMORY = 4 * 2**30
+NO_CHANGE = "trainer.rules.no.change"
+KEPT = ("trainer.rules.words.x_work__table", "trainer.rules.words.x_work_words")  # what these gave is kept
+OURS = ("trainer", "tests")
 
 
 class _Chosen:
     """The change that is in force, by module and name; none of them when empty."""
 
-    module, name = os.environ.get("MUTANT", ".").rsplit(".", 1)
+    module, name = "", ""
 
 
-CALLED: set[str] = set()
+RULES = str(Path("trainer/rules").resolve()) + os.sep
+PASSED: set[tuple[str, int]] = set()
+
+
+def _trace(frame: FrameType, event: str, argument: object) -> Callable[..., Any] | None:
+    """Note the lines of the rules that are worked: file and number."""
+    if not frame.f_code.co_filename.startswith(RULES):
+        return None
+    if event == "line":
+        PASSED.add((frame.f_code.co_filename, frame.f_lineno))
+    return _trace
 
 
 def switch(changes: MutantDict) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
-    """Make a function call the change in force in its stead, and note that it was called."""
+    """Make a function call the change in force in its stead."""
 
     def decorate(function: Callable[..., Any]) -> Callable[..., Any]:
         where = function.__module__
-        key = ""
 
         @wraps(function)
         def call(*args: Any, **kwargs: Any) -> Any:
-            nonlocal key
-            key = key or f"{where}.{changes['_mutmut_orig'].__name__.removesuffix('__mutmut_orig')}"
-            CALLED.add(key)
             name = _Chosen.name if _Chosen.module == where else "_mutmut_orig"
             return (changes.get(name) or changes["_mutmut_orig"])(*args, **kwargs)
 
@@ -59,102 +77,196 @@ def function_of(mutant: str) -> str:
     return mutant.rpartition("__mutmut_")[0]
 
 
+def module_of(mutant: str) -> str:
+    """Give the module that a change belongs to."""
+    return mutant.split(".")[2]
+
+
 def _failed(item: pytest.Item, after: pytest.Item | None) -> str:
     """Run a test; give why it failed, nothing when it did not."""
     return "".join(report.longreprtext for report in runtestprotocol(item, log=False, nextitem=after) if report.failed)
 
 
-class Trying:
-    """Tries changes one after the other, several at a time."""
+def _first_failed(items: list[pytest.Item]) -> pytest.Item | None:
+    """Run tests until one fails; give that one."""
+    for item, after in zip(items, [*items[1:], None], strict=True):
+        if _failed(item, after):
+            return item
+    return None
 
-    def __init__(self, items: list[pytest.Item]) -> None:
-        self.items = items
-        self.early = set(CALLED)
-        self.found: dict[str, str] = {}
-        self.callers: dict[str, list[int]] = {}
-        self.took: list[float] = []
+
+class Forks:
+    """Processes that try one change each, several at a time."""
+
+    def __init__(self, at_a_time: int) -> None:
+        self.at_a_time = at_a_time
         self.running: dict[int, tuple[str, int]] = {}
+        self.telling = 0
 
-    def learn(self) -> None:
-        """Run every test once without a change; note what it calls and how long it takes."""
-        for at, item in enumerate(self.items):
-            CALLED.clear()
-            start = time.perf_counter()
-            reason = _failed(item, self.items[at + 1] if at + 1 < len(self.items) else None)
-            if reason:
-                sys.stderr.write(f"{item.nodeid} fails without any change\n{reason}\n")
-                pytest.exit("nothing was tried", 1)
-            self.took.append(time.perf_counter() - start)
-            for key in CALLED:
-                self.callers.setdefault(key, []).append(at)
-        for order in self.callers.values():
-            order.sort(key=self.took.__getitem__)
-
-    def fork(self, mutant: str) -> None:
-        """Try one change in a process of its own, which tells the number of the test that noticed it."""
-        order = self.callers.get(function_of(mutant), [])
-        if not order:
-            self.found[mutant] = self.unnoticed(mutant)
-            return
+    def fork(self, mutant: str, seconds: float) -> bool:
+        """Say whether this is the new process: there the change is in force, for that much of a processor's time."""
         reading, writing = os.pipe()
         child = os.fork()
         if child:
             os.close(writing)
             self.running[child] = (mutant, reading)
-            return
+            return False
         os.close(reading)
-        try:
-            usual = sum(self.took[at] for at in order)
-            signal.signal(signal.SIGALRM, signal.SIG_DFL)
-            signal.alarm(round(LEAST_SECONDS + TIMES_SLOWER * usual))
-            _Chosen.module, _Chosen.name = mutant.rsplit(".", 1)
-            for place, at in enumerate(order):
-                after = self.items[order[place + 1]] if place + 1 < len(order) else None
-                if _failed(self.items[at], after):
-                    os.write(writing, str(at).encode())
-                    os._exit(1)
-            os._exit(0)
-        finally:
-            os._exit(2)
+        self.telling = writing
+        signal.signal(signal.SIGPROF, signal.SIG_DFL)
+        signal.setitimer(signal.ITIMER_PROF, seconds)
+        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+        _Chosen.module, _, _Chosen.name = mutant.rpartition(".")
+        return True
 
-    def wait(self) -> None:
-        """Wait for one of the processes and note how it ended."""
-        child, status = os.wait()
-        mutant, reading = self.running.pop(child)
-        told = os.read(reading, 20).decode()
-        os.close(reading)
-        ended = os.waitstatus_to_exitcode(status)
-        self.found[mutant] = "noticed" if ended else self.unnoticed(mutant)
-        if told:
-            order = self.callers[function_of(mutant)]
-            order.remove(int(told))
-            order.insert(0, int(told))
+    def end(self, noticed_by: pytest.Item | None) -> None:
+        """End the new process; tell the first one which test noticed the change."""
+        if noticed_by:
+            os.write(self.telling, noticed_by.nodeid.encode())
+        os._exit(1 if noticed_by else 0)
 
-    def unnoticed(self, mutant: str) -> str:
-        """Say whether a change that no test noticed may have worked before, while modules were imported."""
-        return "unsure" if function_of(mutant) in self.early else "survived"
-
-    def try_all(self, mutants: list[str], children: int) -> Iterator[int]:
-        """Try all changes; give how many are done, now and then."""
-        for mutant in mutants:
-            while len(self.running) >= children:
-                self.wait()
-            self.fork(mutant)
-            if len(self.found) % 100 == 0:
-                yield len(self.found)
-        while self.running:
-            self.wait()
+    def ended(self, *, below: int) -> Iterator[tuple[str, bool, str]]:
+        """Wait until fewer are running; give each change that ended, whether it was noticed and by which test."""
+        while len(self.running) >= below:
+            child, status = os.wait()
+            mutant, reading = self.running.pop(child)
+            with os.fdopen(reading) as told:
+                yield mutant, os.waitstatus_to_exitcode(status) != 0, told.read()
 
 
-def pytest_runtestloop(session: pytest.Session) -> bool | None:
-    """Try the changes of the plan instead of running the tests once."""
-    if "MUTANT" in os.environ:
-        return None
+class Trying:
+    """The first run: all changes, on tests that are collected once."""
+
+    def __init__(self, items: list[pytest.Item], reach: dict[str, tuple[str, int, int]]) -> None:
+        self.items, self.reach = items, reach
+        self.early = set(PASSED)
+        self.found: dict[str, str] = {}
+        self.passing: dict[tuple[str, int], list[int]] = {}
+        self.took: list[float] = []
+        self.narrow: list[tuple[int, float]] = []
+        self.sharp: dict[str, Counter[str]] = {}
+
+    def learn(self) -> None:
+        """Run every test once without a change; note which lines it comes by and how long it takes."""
+        for at, (item, after) in enumerate(zip(self.items, [*self.items[1:], None], strict=True)):
+            PASSED.clear()
+            start = time.process_time()
+            reason = _failed(item, after)
+            if reason:
+                sys.stderr.write(f"{item.nodeid} fails without any change\n{reason}\n")
+                pytest.exit("nothing was tried", 1)
+            self.took.append(time.process_time() - start)
+            self.narrow.append((len(PASSED), self.took[at]))
+            for line in PASSED:
+                self.passing.setdefault(line, []).append(at)
+
+    def lines(self, mutant: str) -> list[tuple[str, int]]:
+        """Give the lines that a change stands on."""
+        module, first, last = self.reach[mutant]
+        return [(f"{RULES}{module}.py", number) for number in range(first, last + 1)]
+
+    def order(self, mutant: str) -> list[int]:
+        """Give the tests that come by a change: first those that noticed most neighbors, then the narrow ones."""
+        sharp = self.sharp.get(function_of(mutant), Counter())
+        passing = {at for line in self.lines(mutant) for at in self.passing.get(line, ())}
+        return sorted(passing, key=lambda at: (-sharp[self.items[at].nodeid], self.narrow[at]))
+
+    def try_all(self, forks: Forks) -> None:
+        """Try all changes."""
+        gc.collect()
+        gc.freeze()  # what is shared with the new processes stays shared
+        for count, mutant in enumerate(self.reach):
+            if count % 500 == 0:
+                sys.stderr.write(f"{count} of {len(self.reach)}\n")
+            order = self.order(mutant)
+            if not order:
+                self.note(mutant, "")
+                continue
+            self.note_all(forks.ended(below=forks.at_a_time))
+            if forks.fork(mutant, LEAST_SECONDS + TIMES_SLOWER * sum(self.took[at] for at in order)):
+                forks.end(_first_failed([self.items[at] for at in order]))
+        self.note_all(forks.ended(below=1))
+
+    def note_all(self, ended: Iterator[tuple[str, bool, str]]) -> None:
+        """Note how changes ended."""
+        for mutant, noticed, by in ended:
+            self.note(mutant, by, noticed=noticed)
+
+    def note(self, mutant: str, by: str, *, noticed: bool = False) -> None:
+        """Note how a change ended, and which test noticed it."""
+        early = function_of(mutant) in KEPT or not self.early.isdisjoint(self.lines(mutant))
+        self.found[mutant] = "noticed" if noticed else "unsure" if early else "survived"
+        if by:
+            self.sharp.setdefault(function_of(mutant), Counter())[by] += 1
+
+
+def _try_afresh(plan: dict[str, Any], forks: Forks) -> str | None:
+    """The second run: give the change to try in this new process; in the first process, None once all were tried."""
+    for name in plan["others"]:
+        with suppress(ImportError):
+            importlib.import_module(name)
+    found = json.loads(FOUND.read_text(encoding="utf-8"))
+
+    def note_all(below: int) -> None:
+        for mutant, noticed, _ in forks.ended(below=below):
+            found[mutant] = "noticed" if noticed else "survived"
+
+    mutants = [NO_CHANGE, *(name for name, how in found.items() if how == "unsure")]
+    for count, mutant in enumerate(mutants):
+        if count % 50 == 0:
+            sys.stderr.write(f"{count} of {len(mutants)} afresh\n")
+        note_all(forks.at_a_time)
+        if forks.fork(mutant, plan["seconds"]):
+            return mutant
+    note_all(1)
+    if found.pop(NO_CHANGE) != "survived":
+        pytest.exit("tests fail afresh without any change", 1)
+    FOUND.write_text(json.dumps(found), encoding="utf-8")
+    return None
+
+
+class Afresh:
+    """What a process of the second run does once it has a change: collect, then run the likeliest tests first."""
+
+    def __init__(self, forks: Forks, noticed: dict[str, int]) -> None:
+        self.forks, self.noticed = forks, noticed
+
+    def pytest_runtestloop(self, session: pytest.Session) -> None:
+        """Run the tests until one fails."""
+        if session.testsfailed:  # not even collected
+            os._exit(1)
+        session.items.sort(key=lambda item: -self.noticed.get(item.nodeid, 0))
+        self.forks.end(_first_failed(session.items))
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection(session: pytest.Session) -> None:
+    """Fork here, before anything is imported, on the second run."""
     plan = json.loads(PLAN.read_text(encoding="utf-8"))
-    trying = Trying(session.items)
+    if "others" not in plan:
+        sys.settrace(_trace)
+        return
+    forks = Forks(plan["children"])
+    mutant = _try_afresh(plan, forks)
+    if mutant is None:
+        pytest.exit("all were tried", 0)
+    session.config.pluginmanager.register(Afresh(forks, plan["noticed"].get(module_of(mutant), {})))
+
+
+def pytest_runtestloop(session: pytest.Session) -> bool:
+    """Try the changes of the plan instead of running the tests once, on the first run."""
+    plan = json.loads(PLAN.read_text(encoding="utf-8"))
+    trying = Trying(session.items, plan["mutants"])
     trying.learn()
-    sys.stderr.write(f"{len(session.items)} tests in {sum(trying.took):.1f} s\n")
-    for done in trying.try_all(plan["mutants"], plan["children"]):
-        sys.stderr.write(f"{done} of {len(plan['mutants'])}\n")
+    sys.settrace(None)
+    whole = sum(trying.took)
+    sys.stderr.write(f"{len(session.items)} tests in {whole:.1f} s\n")
+    trying.try_all(Forks(plan["children"]))
     FOUND.write_text(json.dumps(trying.found), encoding="utf-8")
+    plan["seconds"] = LEAST_SECONDS + TIMES_SLOWER * whole
+    plan["others"] = [name for name in sys.modules if name.split(".")[0] not in OURS]
+    plan["noticed"] = {}
+    for function, some in trying.sharp.items():
+        plan["noticed"].setdefault(module_of(function), Counter()).update(some)
+    PLAN.write_text(json.dumps(plan), encoding="utf-8")
     return True

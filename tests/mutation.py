@@ -1,12 +1,14 @@
 """Change the rules in small ways and count how many of the changes their tests notice.
 
 `python tests/mutation.py [MODULE …]` works on all of `trainer/rules`, or on some of its modules (`safety`, `weather`).
-MUTATION_DIGIT=7 tries only the changes whose number ends in 7, a tenth of all; MUTATION_CHILDREN is how many at a time.
+MUTATION_DIGIT=7 tries only the changes whose number ends in 7, a tenth of all; MUTATION_CHILDREN is how many at a time,
+by default one for each processor. All of them take about an hour of a processor's time.
+
 It works in a copy under `mutants/`, which holds the rules, their tests and nothing of Django. The mutation tool leaves
 decorated functions alone, and every rule is one: in the copy each rule hands its work to a bare function beside it.
 
-The tool makes the changes; `tests/mutants.py` tries them. Where a function had done its work before, while the rules
-were imported, a change that seems to survive is tried once more in a fresh process.
+The tool makes the changes; `tests/mutants.py` tries them. A change is noticed when a test fails, or takes ten times as
+long as all of them usually do. What is not noticed is printed with the lines that it takes out and puts in.
 """
 
 import ast
@@ -16,6 +18,8 @@ import shutil
 import subprocess
 import sys
 from collections import Counter
+from difflib import ndiff
+from functools import cache
 from pathlib import Path
 
 from mutmut.mutation.file_mutation import mutate_file_contents
@@ -31,7 +35,6 @@ WITHOUT = ("test_commands.py", "__pycache__")  # commands start Django
 SWITCH = "from mutmut.mutation.trampoline import wrap_in_trampoline as _mutmut_mutated, MutantDict"
 OURS = "from tests.mutants import switch as _mutmut_mutated, MutantDict"
 HEAVY = "tests/rules/test_registry.py::test_it_imports_without_heavy_modules"  # the switch itself imports some
-KEPT = ("trainer.rules.words.x_work__table_", "trainer.rules.words.x_work_words_")  # what they give is kept
 SETTINGS = """
 [tool.mutmut]
 source_paths = ["trainer/rules/"]
@@ -83,32 +86,75 @@ def prepare(modules: list[str]) -> list[str]:
     return mutants
 
 
-def environment(**more: str) -> dict[str, str]:
-    """Give the environment of a run in the copy."""
-    return {**os.environ, "HYPOTHESIS_PROFILE": "mutation", "PYTHONDONTWRITEBYTECODE": "1", **more}
+def run_tests() -> None:
+    """Run pytest in the copy; `tests/mutants.py` says what it does there."""
+    environment = {**os.environ, "HYPOTHESIS_PROFILE": "mutation"}
+    subprocess.run([sys.executable, *TESTS], cwd=TREE, env=environment, check=True, stdout=subprocess.DEVNULL)
 
 
-def unnoticed_afresh(mutant: str) -> bool:
-    """Say whether all tests pass in a process that works with the change from the start."""
-    run = subprocess.run([sys.executable, *TESTS], cwd=TREE, env=environment(MUTANT=mutant), capture_output=True)  # noqa: PLW1510
-    return run.returncode == 0
+@cache
+def functions_of(module: str) -> tuple[list[str], dict[str, ast.FunctionDef]]:
+    """Give the lines of a module of the copy and its functions by name."""
+    source = (RULES / f"{module}.py").read_text(encoding="utf-8")
+    functions = (node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.FunctionDef))
+    return source.splitlines(), {node.name: node for node in functions}
+
+
+def versions(mutant: str) -> tuple[ast.FunctionDef, list[str], list[str]]:
+    """Give the function that a change belongs to, its lines and the lines with the change."""
+    _, _, module, name = mutant.split(".")
+    lines, functions = functions_of(module)
+    pair = functions[name.rpartition("_")[0] + "_orig"], functions[name]
+    before, after = (
+        [line.replace(node.name, "", 1) for line in lines[node.lineno - 1 : node.end_lineno]] for node in pair
+    )
+    return pair[0], before, after
+
+
+def difference(mutant: str) -> str:
+    """Give the lines that a change takes out and puts in."""
+    _, before, after = versions(mutant)
+    return "\n".join(line for line in ndiff(before, after) if line[0] in "-+")
+
+
+def own_lines(node: ast.stmt) -> range:
+    """Give the lines of a statement, of one that holds others only its head."""
+    body = getattr(node, "body", None)
+    return range(node.lineno, max(body[0].lineno, node.lineno + 1) if body else (node.end_lineno or node.lineno) + 1)
+
+
+def reach(mutant: str) -> tuple[str, int, int]:
+    """Give module, first and last line of the statements that a change is in: a test must come by there to notice it.
+
+    All of the function where a default of its own is changed, or what leaves no trace of its own when it is worked.
+    """
+    function, before, after = versions(mutant)
+    starts = zip(before, after, strict=False)
+    same = next((at for at, (one, other) in enumerate(starts) if one != other), len(before) - 1)
+    ends = zip(reversed(before), reversed(after), strict=False)
+    alike = next((at for at, (one, other) in enumerate(ends) if one != other), len(before))
+    changed = range(function.lineno + same, function.lineno + max(len(before) - alike, same + 1))
+    held = [node for node in ast.walk(function) if isinstance(node, ast.stmt) and set(own_lines(node)) & set(changed)]
+    traced = held and not any(isinstance(node, ast.FunctionDef | ast.Break | ast.Continue | ast.Pass) for node in held)
+    ranges = [own_lines(node) for node in held] if traced else [range(function.lineno, (function.end_lineno or 0) + 1)]
+    return mutant.split(".")[2], min(lines[0] for lines in ranges), max(lines[-1] for lines in ranges)
 
 
 def main(modules: list[str]) -> int:
     """Try the changes and print the figures with every survivor; give 1 when fewer than 90 % are noticed."""
     digit = os.environ.get("MUTATION_DIGIT", "")
     mutants = [name for name in prepare(modules) if name.endswith(digit)]
-    plan = {"mutants": mutants, "children": int(os.environ.get("MUTATION_CHILDREN", "1"))}
+    plan = {
+        "mutants": {name: reach(name) for name in mutants},
+        "children": int(os.environ.get("MUTATION_CHILDREN", os.cpu_count() or 1)),
+    }
     (TREE / "plan.json").write_text(json.dumps(plan), encoding="utf-8")
-    subprocess.run([sys.executable, *TESTS], cwd=TREE, env=environment(), check=True, stdout=subprocess.DEVNULL)
+    run_tests()
+    run_tests()  # afresh: what may have done its work while modules were imported
     found = json.loads((TREE / "found.json").read_text(encoding="utf-8"))
-    left = [name for name in mutants if found[name] != "noticed"]
-    survivors = [
-        name for name in left
-        if not (found[name] == "unsure" or name.startswith(KEPT)) or unnoticed_afresh(name)
-    ]  # fmt: skip
+    survivors = [name for name in mutants if found[name] != "noticed"]
     total, open_ = (Counter(name.split(".")[2] for name in some) for some in (mutants, survivors))
-    sys.stdout.write("".join(f"{name}\n" for name in survivors))
+    sys.stdout.write("".join(f"{name}\n{difference(name)}\n" for name in survivors))
     for module, count in sorted(total.items()):
         share = 100 * (1 - open_[module] / count)
         sys.stdout.write(f"{module}: {count}, noticed {count - open_[module]} ({share:.1f} %)\n")
