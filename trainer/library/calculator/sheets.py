@@ -1,9 +1,11 @@
 """What the calculator's two pages show: the specification in force fetched, the rest worked out from it."""
 
 from collections.abc import Mapping
+from contextlib import suppress
 from typing import Any, Final
 from urllib.parse import urlencode
 
+from django.core.exceptions import ValidationError
 from django.utils.text import capfirst
 from django.utils.translation import get_language, gettext
 
@@ -116,19 +118,50 @@ class _Desk:
         filled = {name: self._text(name, fill) for name, fill in self.fills.items()}
         self.carried = {item.name: sent.get(item.name) or filled.get(item.name, "") for item in self.rule.inputs}
         complete = all(item.name in filled for item in self.rule.inputs if item.required)
-        form = CalculatorForm(
-            self.carried if sent or complete else None,
-            rule=self.rule,
-            language=self.language,
-            first={item.name for item in self.rule.inputs if item.required and item.name not in filled},
-            initial=self.carried,
-        )
-        form.is_valid()
-        values = {name: value for name, value in getattr(form, "cleaned_data", {}).items() if value is not None}
+        asked = {item.name for item in self.rule.inputs if item.required and item.name not in filled}
+        form = self._bound(asked, answered=bool(sent) or complete)
+        values = self._values(form)
+        if followed := self._followed(filled, values):
+            self.carried |= followed
+            form = self._bound(asked, answered=True)
+            values = self._values(form)
         self.fills = fills_for(self.rule, values, self.specification, self.part)
         for item in self.rule.inputs:
             form[item.name].help_text = self._help(item.name, values, form)
         return form
+
+    def _bound(self, asked: set[str], *, answered: bool) -> CalculatorForm:
+        """Give the form with what is carried, its errors and its answer worked out where there is something to work."""
+        form = CalculatorForm(
+            self.carried if answered else None,
+            rule=self.rule,
+            language=self.language,
+            first=asked,
+            initial=self.carried,
+        )
+        form.is_valid()
+        return form
+
+    def _values(self, form: CalculatorForm) -> dict[str, Any]:
+        """Give each number that can be read, whether the rule can work with it or not."""
+        values = {}
+        for name, field in form.fields.items():
+            with suppress(ValidationError):
+                values[name] = field.clean(self.carried[name])
+        return {name: value for name, value in values.items() if value is not None}
+
+    def _followed(self, filled: Mapping[str, str], values: Mapping[str, Any]) -> dict[str, str]:
+        """Give the inputs that were worked out and left as they were, where another number now makes them otherwise.
+
+        A narrower roll makes a narrower first course, although the field still says what the wider one made.
+        """
+        fills = fills_for(self.rule, values, self.specification, self.part)
+        texts = {name: self._text(name, fill) for name, fill in fills.items() if fill.worked}
+        return {
+            name: text
+            for name, text in texts.items()
+            if self.carried[name] == filled.get(name) and text != filled[name]
+        }
 
     def typed(self, form: CalculatorForm) -> dict[str, str]:
         """Give the texts that are not simply what the specification filled in: they move to another choice."""
