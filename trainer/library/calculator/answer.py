@@ -51,6 +51,7 @@ DRAWN: Final[dict[str, tuple[str, str]]] = {
     "collar_size": ("pipe_collar", "collar_size"),
     "scupper_depth": ("scupper", "scupper_depth"),
 }
+PIECE_BY_PIECE: Final = {"roof_plan", "ply_offset", "end_lap_stagger", "metal_run"}  # drawn each at its place
 
 
 class Entry(NamedTuple):
@@ -171,10 +172,12 @@ def _drawing(
 ) -> Drawing | None:
     """Draw what was worked out, to scale; None where no drawing fits, or where these measures can't be drawn."""
     rule = working.rule
-    if rule is None or rule.name not in DRAWN or _crowded(working):
+    if rule is None or rule.name not in DRAWN:
         return None
     name, show = DRAWN[rule.name]
-    given = _drawn_inputs(rule, name, working.inputs)
+    if name in PIECE_BY_PIECE and _crowded(working):
+        return None
+    given = _drawn_inputs(rule, name, working)
     try:
         filled = drawing_inputs(name, given, specification, part)
         return draw(name, filled, units=units, language=language, key="answer", show=show)
@@ -188,8 +191,9 @@ def _crowded(working: Working[Any]) -> bool:
     return max([0, *lists, *counts]) > MOST_DRAWN
 
 
-def _drawn_inputs(rule: Rule[..., Any], name: str, inputs: dict[str, Any]) -> dict[str, object]:
+def _drawn_inputs(rule: Rule[..., Any], name: str, working: Working[Any]) -> dict[str, object]:
     """Give the drawing the rule's inputs that it has by the same name, and those that it calls otherwise."""
+    inputs = working.inputs
     known = {declared.name for declared in get_drawing(name).inputs}
     given: dict[str, object] = {key: value for key, value in inputs.items() if key in known and value is not None}
     if rule.name == "nails_two_rows":
@@ -197,6 +201,9 @@ def _drawn_inputs(rule: Rule[..., Any], name: str, inputs: dict[str, Any]) -> di
             "nail_spacing": inputs["spacing"],
             "row_spacing": get_rule("spacing_in_row")(spacing=inputs["spacing"]).value,
         }
+    if rule.name == "fall_over_run":
+        del given["slope"]  # or the fall, which was asked for, would not be drawn
+        given["fall"] = working.value
     if name == "deck_joint":
         given["step"] = Fraction(0)  # nobody measured one
     return given
