@@ -37,6 +37,7 @@ READ = {
     "days of minutes": ("1440 min", "days", Fraction(1)),
     "kilometers an hour": ("1.609344 km/h", "speed", Fraction(1)),
     "meters a second": ("0.44704 m/s", "speed", Fraction(1)),
+    "a gauge, its word first": ("Calibre 26", "gauge", 26),
     "a slope in percent": ("25 %", "slope", Fraction(3)),
     "a slope as a ratio": ("0.5 ratio", "slope", Fraction(6)),
     "a slope in twelfths": ("1/4 :12", "slope", Fraction(1, 4)),
@@ -94,7 +95,7 @@ WRITTEN = {
     "minutes": ("time", Fraction(90), "90 min", "90 min", "90 min", "90 min"),
     "one hour": ("time", Fraction(60), "60 min", "60 min", "60 min", "60 min"),
     "two hours": ("time", Fraction(120), "2 h", "2 h", "2 h", "2 h"),
-    "a gauge": ("gauge", 26, "26 gauge", "26 calibre", "26 gauge", "26 calibre"),
+    "a gauge": ("gauge", 26, "26 gauge", "calibre 26", "26 gauge", "calibre 26"),
     "a code letter": ("code letter", 3, "D", "D", "D", "D"),
     "the letter after H": ("code letter", 8, "J", "J", "J", "J"),
     "yes": ("yes or no", True, "yes", "sí", "yes", "sí"),
@@ -249,7 +250,7 @@ def test_it_writes_a_thickness_in_decimals() -> None:
 
     assert THICKNESS.text(steel.value) == "0.0239 in"
     assert THICKNESS.text(steel.value, "imperial", "es") == "0.0239 pulg"
-    assert THICKNESS.text(steel.value, "metric") == "0.6074 mm"
+    assert THICKNESS.text(steel.value, "metric") == "0.607 mm"
     assert THICKNESS.parse("0.0239 in") == Fraction("0.0239")
     assert THICKNESS.parse("1/32 in") == Fraction(1, 32)
     assert THICKNESS.parse("2.54 mm") == Fraction(1, 10)

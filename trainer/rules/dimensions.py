@@ -175,6 +175,9 @@ class _Thickness(Dimension):
     def parse(self, text: str) -> Fraction:
         return parse_length(text)
 
+    def _text(self, value: Any, metric: bool, place: int) -> str:
+        return f"{decimal(value * 127 / 5, 3)} mm" if metric else super()._text(value, metric, place)
+
 
 class _Lengths(Dimension):
     """Several lengths in order, written with semicolons: `4 ft; 14 ft 6 in`."""
@@ -209,6 +212,17 @@ class _Letter(_Count):
 
     def _text(self, value: Any, metric: bool, place: int) -> str:
         return "ABCDEFGHJKLMNPQR"[value]
+
+
+class _Gauge(_Count):
+    """A gauge of sheet metal; Spanish says the word first, and it is read in either place."""
+
+    def parse(self, text: str) -> Any:
+        word, _, number = text.strip().partition(" ")
+        return super().parse(number if word.lower() in {"gauge", "calibre"} else text)
+
+    def _text(self, value: Any, metric: bool, place: int) -> str:
+        return (f"{value} gauge", f"calibre {value}")[place]
 
 
 class _Duration(Dimension):
@@ -390,7 +404,7 @@ SLOPE = _Slope("slope", "in per ft", inch_factor=Fraction(1, 12), most=240,
                       "percent": (Fraction(12, 100), Fraction(0)), "ratio": (Fraction(12), Fraction(0))},
                metric="%", signs={"in per ft": ("in per ft", "pulg por pie")},
                spoken=("a slope", "una pendiente"), example="1/4 in per ft")  # fmt: skip
-GAUGE = _Count("gauge", "gauge", kind=int, places=0, least=1, most=40, example="26 gauge",
+GAUGE = _Gauge("gauge", "gauge", kind=int, places=0, least=1, most=40, example="26 gauge",
                signs={"gauge": ("gauge", "calibre")}, spoken=("a sheet-metal gauge", "un calibre"))  # fmt: skip
 LOAD = Dimension("load", "psf", power=-2, inch_factor=Fraction(1, 144),
                  units=_scales(psf=1, lb_per_ft2=1, oz_per_ft2=Fraction(1, 16), kPa=1000 * _LB_M2,
