@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 
 from tests.library.calculator.test_pages import answer, examples, field, in_spanish, link, read, value_of
+from trainer.library.calculator.cautions import cautions_for
 from trainer.library.models import Adoption
 from trainer.people.access import Member
 from trainer.rules import REGISTRY
@@ -95,6 +96,14 @@ def test_nobody_of_another_company_opens_it(sign_in: SignIn, outsider: Member, f
 
 
 # -------------------------------------------------------------------------------------------------- what is asked first
+def test_it_fills_a_number_in_decimals_where_it_has_them(client: Client) -> None:
+    """The weight of copper is 46.368, not 46 46/125, and reads back to the same thickness."""
+    page = read(client, "copper_thickness/", sheet_weight="1 psf")
+
+    assert value_of(page, "copper_weight") == "46.368 psf per in"
+    assert answer(page) == "0.0216 in"
+
+
 def test_it_asks_first_for_what_nobody_fills_in(client: Client, adoption: Adoption) -> None:
     """Fields that have to be written stand before those that the specification fills."""
     page = read(client, "metal_movement/")
@@ -164,6 +173,7 @@ def test_it_says_rounded_up_only_of_what_was(client: Client, adoption: Adoption)
         ("net_area", {"run": "25 ft", "eave": "50 ft"}, "1,250 ft²", "12.5 squares · 116.13 m²"),
         ("waste_share", {"gross_area": "1400 ft2", "net_area": "1250 ft2"}, "10.71%", ""),
         ("slope_percent", {"slope": "3/16 in per ft"}, "1.56%", ""),
+        ("gauge_thickness", {"gauge": "24"}, "0.0239 in", "0.607 mm"),
         ("slope_from_fall", {"fall": "6 in", "run": "24 ft"}, "1/4 in per ft", "2.08%"),
     ],
 )
@@ -197,6 +207,19 @@ def test_it_cautions_by_federal_rules_only_where_a_number_comes_from_them(client
     assert "one edition of US federal construction rules" in federal
     assert "Roof work kills." in sum_
     assert "one edition of US federal" not in sum_
+
+
+def test_it_says_each_caution_once() -> None:
+    """No sentence stands twice, and a number that guards a life never stands without one."""
+    said = {name: cautions_for(rule) for name, rule in REGISTRY.items()}
+    twice = [
+        name for name, texts in said.items() for one in texts if sum(one[:40] in other for other in texts) > 1
+    ]  # fmt: skip
+    guarded = {"safety", "weather", "inspection", "fastening"}
+
+    assert not twice
+    assert not [name for name, texts in said.items() if REGISTRY[name].topic in guarded and not texts]
+    assert said["ladder_foot_accepted"][1].startswith("Length and angle are two things of many.")
 
 
 def test_it_calls_a_document_only_what_can_be_opened(client: Client) -> None:

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from trainer.rules.registry import Rule
 
-FEDERAL: Final = "29 CFR"  # documents of the federal safety rules
+FEDERAL: Final = ("29 CFR", "OSHA")  # documents of the federal safety rules, and letters on them
 
 SAFETY = _(
     "Roof work kills. The law where you work, the site's plan, the competent person and the printed instructions come "
@@ -45,7 +45,6 @@ NAILS = _(
 )
 
 BY_TOPIC: Final[dict[str, Promise]] = {
-    "safety": SAFETY,
     "inspection": SEAMS,
     "fastening": NAILS,
     "weather": _(
@@ -53,7 +52,7 @@ BY_TOPIC: Final[dict[str, Promise]] = {
         "come first. Whether people can work in the weather of the day is for the competent person on site to say."
     ),
 }
-# Said instead of the topic's own sentence; with it where the topic is safety.
+# Said instead of the topic's own sentence; behind the one on safety where a number guards a life.
 BY_RULE: Final[dict[str, Promise]] = {
     "nails_in_panel": NAILS,
     "corner_zone_area": ZONES,
@@ -82,6 +81,12 @@ BY_RULE: Final[dict[str, Promise]] = {
     "flashing_height_left": _("How high the flashing must stand is for the drawing and the specification to say."),
     "slope_shortfall": _("The least slope is for the drawing, the specification and the local code to say."),
     "cricket_height": _("How steep the cricket must be to drain is for the drawing to say."),
+    "valley_slope": _("How steep the valley must be to drain is for the drawing to say."),
+    "sheets_run_across": _("The maker's printed instructions and the drawing come first."),
+    "setback_by_work": _(
+        "Laying the roof deck is not roofing work here. Whether others may be on the roof without rail, net or harness "
+        "is for the competent person and the law of the place to say."
+    ),
     "longest_piece_for_gap": _("The longest piece allowed is for the specification and the drawing to say."),
     "wind_chill": PEOPLE,
     "heat_index": PEOPLE,
@@ -90,6 +95,7 @@ BY_RULE: Final[dict[str, Promise]] = {
     "ladder_foot_by_height": LADDER,
     "ladder_top_height": LADDER,
     "ladder_working_length": LADDER,
+    "ladder_foot_accepted": LADDER,
     "ladder_rail_length": _(
         "Where the side rails cannot reach that far above the landing, the top of the ladder is secured and there is "
         "something to hold on to."

@@ -7,8 +7,8 @@ from typing import Any, Final
 from django.utils.translation import gettext
 
 from trainer.library.presenting import LIMITS, source_text
-from trainer.rules.dimensions import DISTANCE, LENGTH, LENGTHS, Dimension
-from trainer.rules.lengths import length_text, mixed
+from trainer.rules.dimensions import DISTANCE, LENGTH, LENGTHS, SHARE, Dimension
+from trainer.rules.lengths import decimal_text, length_text
 from trainer.rules.registry import REGISTRY, Input, Rule, RuleInputError, resolve_inputs
 from trainer.rules.specification import Specification, Value
 
@@ -79,7 +79,9 @@ def typed_text(dimension: Dimension, value: Any, units: str, language: str) -> s
     if dimension is LENGTHS:
         return "; ".join(length_text(entry, units=units, language=language, exact=True) for entry in value)
     text = dimension.text(value, units, language)
-    return text if dimension.parse(text) == value else f"{mixed(value)} {dimension.unit}".strip()
+    if dimension.parse(text) == value:
+        return text
+    return f"{decimal_text(value)} {'' if dimension is SHARE else dimension.unit}".strip()
 
 
 def origin(item: Input, fill: Fill | None, text: str, units: str, language: str, *, same: bool) -> str:

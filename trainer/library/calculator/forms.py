@@ -23,6 +23,8 @@ SHARES: Final = ("10 %", "1/3")
 EXAMPLES: Final = {
     "confidence": "90 %",
     "humidity": "60 %",
+    "least_sheet_weight": "1 psf",
+    "sheet_weight": "1 psf",
     "surface_temperature": "70 degF",
     "temperature_change": "100 degF",
     "total_weight": "1,200 lb",

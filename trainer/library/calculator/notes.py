@@ -14,6 +14,14 @@ LINE = _("The distance to an edge belongs to the edges that run along that side.
 
 NOTES: Final[dict[str, Promise]] = {
     "panels_for_deck": _("The long side lies along the eave, and offcuts are not used again."),
+    "joint_gap_within": _(
+        "The least joint is that of wood panels, which swell. Boards that are butted have none: write 0 in for them."
+    ),
+    "corner_cut_accepted": _(
+        "Three sheets meet at a T-joint. The corner comes off the sheet that both others cover: count the sheets that "
+        "lie, or will lie, on the corner that was cut."
+    ),
+    "lap_with_water": _("Both are measured from the low edge of the deck."),
     "chalk_lines": _("Every line is measured from the low edge of the deck."),
     "course_count": _("The first course is counted too."),
     "least_stagger": _("Measure the end laps of both courses from the same edge."),
@@ -33,6 +41,7 @@ NOTES: Final[dict[str, Promise]] = {
         "is meant."
     ),
     "gauge_thickness": _("A larger gauge is thinner. Galvanized sheet is thicker by its zinc."),
+    "aluminum_thickness": _("Not the thickness of steel: each gauge is a scale of its own. A larger gauge is thinner."),
     "slope_shortfall": _("2 percent and 1/4 in per ft are not the same: ask which is meant."),
     "flashing_height_left": _("Measured from the roof deck."),
     "warning_line_length": LINE,
@@ -40,6 +49,9 @@ NOTES: Final[dict[str, Promise]] = {
     "ladder_foot_by_height": HEIGHT,
     "ladder_working_length": HEIGHT,
     "ladder_rail_length": HEIGHT,
+    "ladder_foot_accepted": _(
+        "A quarter of the working length and one out for four up both count, and anything between them."
+    ),
     "ladder_foot_out": _("The working length runs along the ladder, from its foot to its top support."),
     "plan_area": PLAN,
     "plan_edge": PLAN,

@@ -26,6 +26,14 @@ WORDS: Final[dict[str, Promise]] = {
     "success-run relation": _("success-run relation"),
     "tables I and II-A": _("tables I and II-A"),
     "41.82 lb/ft² per inch of thickness": _("41.82 lb/ft² per inch of thickness"),
+    "density of copper": _("density of copper"),
+    "0.322 lb/in³ at 68 °F": _("0.322 lb/in³ at 68 °F"),
+    "heat index equation": _("heat index equation"),
+    "wind chill equation": _("wind chill equation"),
+    "OSHA letter of interpretation": _("OSHA letter of interpretation"),
+    "August 1, 2000": _("August 1, 2000"),
+    "3.3.6, note": _("3.3.6, note"),
+    "1926.502(d)(16)(iii) and (iv)": _("1926.502(d)(16)(iii) and (iv)"),
     "US": _("US"),
     "US federal work": _("US federal work"),
     "US model code": _("US model code"),
@@ -38,7 +46,7 @@ WORDS: Final[dict[str, Promise]] = {
 def source_facts(rule: Rule[..., Any]) -> list[dict[str, str]]:
     """Give name and text of each fact of the rule's source; `lang` is "en" where the text stays as it is printed."""
     source = rule.source
-    printed = source.document not in WORDS  # what has words here is no document that somebody could open
+    printed = source.document not in WORDS or source.edition  # a definition or a practice is nothing that can be opened
     named = (
         (gettext("Document") if printed else gettext("Basis"), source.document),
         (gettext("Clause") if printed else gettext("In detail"), source.clause),
