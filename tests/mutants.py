@@ -206,10 +206,13 @@ def _try_afresh(plan: dict[str, Any], forks: Forks) -> str | None:
         with suppress(ImportError):
             importlib.import_module(name)
     found = json.loads(FOUND.read_text(encoding="utf-8"))
+    plan["sharp"] = {function: Counter(some) for function, some in plan["sharp"].items()}
 
     def note_all(below: int) -> None:
-        for mutant, noticed, _ in forks.ended(below=below):
+        for mutant, noticed, by in forks.ended(below=below):
             found[mutant] = "noticed" if noticed else "survived"
+            if by:
+                plan["sharp"].setdefault(function_of(mutant), Counter())[by] += 1
 
     mutants = [NO_CHANGE, *(name for name, how in found.items() if how == "unsure")]
     for count, mutant in enumerate(mutants):
@@ -228,14 +231,16 @@ def _try_afresh(plan: dict[str, Any], forks: Forks) -> str | None:
 class Afresh:
     """What a process of the second run does once it has a change: collect, then run the likeliest tests first."""
 
-    def __init__(self, forks: Forks, noticed: dict[str, int]) -> None:
-        self.forks, self.noticed = forks, noticed
+    def __init__(self, forks: Forks, mutant: str, sharp: dict[str, Counter[str]]) -> None:
+        self.forks, self.own = forks, sharp.get(function_of(mutant), Counter())
+        same = (some for function, some in sharp.items() if module_of(function) == module_of(mutant))
+        self.near = sum(same, Counter())
 
     def pytest_runtestloop(self, session: pytest.Session) -> None:
         """Run the tests until one fails."""
         if session.testsfailed:  # not even collected
             os._exit(1)
-        session.items.sort(key=lambda item: -self.noticed.get(item.nodeid, 0))
+        session.items.sort(key=lambda item: (-self.own[item.nodeid], -self.near[item.nodeid]))
         self.forks.end(_first_failed(session.items))
 
 
@@ -250,7 +255,7 @@ def pytest_collection(session: pytest.Session) -> None:
     mutant = _try_afresh(plan, forks)
     if mutant is None:
         pytest.exit("all were tried", 0)
-    session.config.pluginmanager.register(Afresh(forks, plan["noticed"].get(module_of(mutant), {})))
+    session.config.pluginmanager.register(Afresh(forks, mutant, plan["sharp"]))
 
 
 def pytest_runtestloop(session: pytest.Session) -> bool:
@@ -265,8 +270,6 @@ def pytest_runtestloop(session: pytest.Session) -> bool:
     FOUND.write_text(json.dumps(trying.found), encoding="utf-8")
     plan["seconds"] = LEAST_SECONDS + TIMES_SLOWER * whole
     plan["others"] = [name for name in sys.modules if name.split(".")[0] not in OURS]
-    plan["noticed"] = {}
-    for function, some in trying.sharp.items():
-        plan["noticed"].setdefault(module_of(function), Counter()).update(some)
+    plan["sharp"] = trying.sharp
     PLAN.write_text(json.dumps(plan), encoding="utf-8")
     return True
