@@ -84,6 +84,7 @@ WRITTEN = {
     "a third": ("share", Fraction(1, 3), "1/3", "1/3", "1/3", "1/3"),
     "a sixty-fourth": ("share", Fraction(1, 64), "1.56%", "1.56%", "1.56%", "1.56%"),
     "a twelfth": ("share", Fraction(1, 12), "1/12", "1/12", "1/12", "1/12"),
+    "a thirteenth": ("share", Fraction(1, 13), "7.69%", "7.69%", "7.69%", "7.69%"),
     "a sixty-fifth": ("share", Fraction(1, 65), "1.54%", "1.54%", "1.54%", "1.54%"),
     "a tenth of a percent": ("share", Fraction(1, 1000), "0.1%", "0.1%", "0.1%", "0.1%"),
     "half": ("share", Fraction(1, 2), "50%", "50%", "50%", "50%"),
@@ -152,10 +153,13 @@ def test_it_says_what_it_can_not_read(name: str, text: str, english: str, spanis
 
 def test_it_cuts_off_a_long_text() -> None:
     """Forty characters are enough to find the place again."""
-    with pytest.raises(QuantityError) as refused:
-        dimension("area").parse("x" * 50)
+    for name, english, spanish in (("area", "is not an area", "no es un área"),
+                                   ("yes or no", "is neither yes nor no", "no es ni sí ni no")):  # fmt: skip
+        with pytest.raises(QuantityError) as refused:
+            dimension(name).parse("x" * 50)
 
-    assert str(refused.value).startswith(f"“{'x' * 40}” is not an area.")
+        assert refused.value.message("en").startswith(f"“{'x' * 40}” {english}.")
+        assert refused.value.message("es").startswith(f"“{'x' * 40}” {spanish}.")
 
 
 NUMBERS = (
@@ -163,6 +167,7 @@ NUMBERS = (
     ("area", None, "“None” is not an area."),
     ("area", float("nan"), "“nan” is not an area."),
     ("area", float("-inf"), "“-inf” is not an area."),
+    ("count", 2.5, "“2.5” is not a whole number."),
     ("lengths", 5, "“5” is not a list of lengths."),
     ("yes or no", 1, "“1” is neither yes nor no."),
 )

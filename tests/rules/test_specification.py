@@ -7,7 +7,13 @@ import pytest
 from trainer.rules import get_rule, resolve_inputs
 from trainer.rules.contradictions import FROM_MAKER, REQUIRED
 from trainer.rules.dimensions import COUNT
-from trainer.rules.specification import ContentError, Specification, UnknownValueError, parse_specification
+from trainer.rules.specification import (
+    ContentError,
+    Problem,
+    Specification,
+    UnknownValueError,
+    parse_specification,
+)
 from trainer.rules.words import words
 
 PATH = "lessons/specifications/test-roof/2030.toml"
@@ -408,9 +414,10 @@ def test_it_refuses_a_file_that_lacks_a_required_value(key: str) -> None:
     with pytest.raises(ContentError) as refused:
         parse_specification(written(**{key.replace(".", "__"): None}), PATH)
 
-    message = str(refused.value)
-    assert f"{key} is missing" in message
-    assert ("only the maker" in message) is (key in FROM_MAKER)
+    by = "; only the maker's printed instructions can give it" if key in FROM_MAKER else ""
+    assert refused.value.problems == (
+        Problem(PATH, 1, "content.E111", f"{key} is missing{by}. Add [{key}] with value, limit and source."),
+    )
 
 
 @pytest.mark.parametrize("key", FROM_MAKER)
