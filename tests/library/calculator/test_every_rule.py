@@ -95,6 +95,15 @@ def test_nobody_of_another_company_opens_it(sign_in: SignIn, outsider: Member, f
     assert "run%3D24%2527%2B6%2522" in refused["Location"]
 
 
+@pytest.mark.parametrize("humidity", ["60", "60 %", "60%", "60,0", "3/5"])
+def test_it_takes_a_share_above_one_as_a_percent(client: Client, humidity: str) -> None:
+    """A weather report says 60, and nobody means sixty times as much."""
+    page = read(client, "dew_point/", air_temperature="70", humidity=humidity)
+
+    assert answer(page) == answer(read(client, "dew_point/", air_temperature="70 °F", humidity="60 %"))
+    assert value_of(page, "humidity") == humidity
+
+
 # -------------------------------------------------------------------------------------------------- what is asked first
 def test_it_fills_a_number_in_decimals_where_it_has_them(client: Client) -> None:
     """The weight of copper is 46.368, not 46 46/125, and reads back to the same thickness."""
@@ -115,7 +124,7 @@ def test_it_asks_first_for_what_nobody_fills_in(client: Client, adoption: Adopti
 
 def test_it_lists_what_is_to_be_mended_before_the_fields(client: Client, adoption: Adoption) -> None:
     """On a phone the faulty field may be far down: each is named at the top, with a way to it."""
-    page = read(client, "cartridges/", edge="86 ft", beads="2.5", waste="10")
+    page = read(client, "cartridges/", edge="86 ft", beads="2.5", waste="1")
     listed = re.findall(r'<li><a href="#(\w+)">(.*?)</a>', page)
 
     assert "2 numbers are to be mended" in page

@@ -100,13 +100,31 @@ def test_it_says_what_has_to_be_written(client: Client, adoption: Adoption) -> N
     assert "Nothing to write: the specification has it all" in page
 
 
-@pytest.mark.parametrize("words", ["chalk line", "TIZA", "línea tiza"])
+@pytest.mark.parametrize("words", ["chalk line", "TIZA", "línea tiza", "lineas de tiza"])
 def test_it_finds_rules_by_words_of_either_language(client: Client, words: str) -> None:
     """All the words must be there, in titles, topics or inputs."""
     listed = re.findall(r"/calculator/(\w+)/", read(client, search=words))
 
     assert "chalk_lines" in listed
     assert len(listed) < 12
+
+
+@pytest.mark.parametrize(
+    ("words", "found", "others"),
+    [
+        ("ladder", "ladder_foot_by_height", "hole_cover_accepted"),  # a word of the topic finds its rules alone
+        ("escalera", "ladder_rail_length", "fire_watch_left"),
+        ("standing water", "flashing_height_left", "slope_angle"),
+        ("safety", "monitor_alone_allowed", "free_fall"),
+        ("drainage", "pond_weight", "course_count"),  # no rule is called so, its topic is
+    ],
+)
+def test_it_finds_rules_before_topics(client: Client, words: str, found: str, others: str) -> None:
+    """A word that rules hold finds them alone; one that only a topic holds finds all of the topic."""
+    listed = re.findall(r"/calculator/(\w+)/", read(client, search=words))
+
+    assert found in listed
+    assert others not in listed
 
 
 def test_it_says_when_no_rule_holds_the_words(client: Client) -> None:
@@ -262,7 +280,7 @@ def test_its_link_carries_what_was_filled_in(client: Client, adoption: Adoption,
 
 
 # ---------------------------------------------------------------------------------------------------------- bad inputs
-BAD = {"edge": "far", "beads": "2.5", "waste": "10", "bead_width": "0 in", "bead_depth": "1/4 in"}
+BAD = {"edge": "far", "beads": "2.5", "waste": "0.5", "bead_width": "0 in", "bead_depth": "1/4 in"}
 
 
 def test_it_tells_of_each_bad_input_beside_its_field(client: Client, adoption: Adoption) -> None:
@@ -271,7 +289,7 @@ def test_it_tells_of_each_bad_input_beside_its_field(client: Client, adoption: A
 
     assert "“far” is not a length. Write one, such as 24 ft 6 1/2 in or 89 mm." in field(page, "edge")
     assert "“2.5” is not a whole number." in field(page, "beads")
-    assert "“10” can mean a percent or a part. Write 10 %, or a fraction such as 1/3." in field(page, "waste")
+    assert "“0.5” can mean a percent or a part. Write 0.5 %, or a fraction such as 1/3." in field(page, "waste")
     assert "Bead width: 0 in; it must be at least 1/64 in." in field(page, "bead_width")
     assert "invalid-feedback" not in field(page, "bead_depth")
     assert {name: value_of(page, name) for name in BAD} == BAD
@@ -285,7 +303,7 @@ def test_it_tells_of_each_bad_input_in_spanish(client: Client, foreman: Member, 
 
     assert "“far” no es una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm." in field(page, "edge")
     assert "“2.5” no es un número entero." in field(page, "beads")
-    assert "“10” puede ser por ciento o parte. Escriba 10 % o una fracción, por ejemplo 1/3." in field(page, "waste")
+    assert "“0.5” puede ser por ciento o parte. Escriba 0.5 % o una fracción, por ejemplo 1/3." in field(page, "waste")
     assert "Ancho del cordón: 0 pulg; debe ser por lo menos 1/64 pulg." in field(page, "bead_width")
     assert {name: value_of(page, name) for name in BAD} == BAD
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Final
+from unicodedata import combining, normalize
 
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
@@ -96,19 +97,31 @@ def more_groups(specification: Specification | None, language: str) -> list[Grou
 
 
 def found_groups(search: str, specification: Specification | None, language: str) -> list[Group]:
-    """Give the rules that hold every word searched for, in either language."""
-    words = search.casefold().split()
-    found = (rule for rule in REGISTRY.values() if all(word in _searched(rule) for word in words))
+    """Give the rules that hold every word searched for, in either language; else all of the topics that do."""
+    words = _plain(search).split()
+    rules = list(REGISTRY.values())
+    found = [rule for rule in rules if all(word in _plain(_rule_words(rule)) for word in words)]
+    if not found:
+        found = [rule for rule in rules if all(word in _plain(_topic_words(rule)) for word in words)]
     return _groups(found, specification, language)
 
 
-def _searched(rule: Rule[..., Any]) -> str:
+def _plain(text: str) -> str:
+    """Give a text as it is searched: small letters without accents, which a phone makes hard to type."""
+    return "".join(letter for letter in normalize("NFKD", text.casefold()) if not combining(letter))
+
+
+def _rule_words(rule: Rule[..., Any]) -> str:
     names = (rule.gives, *(item.name for item in rule.inputs))
-    texts = [rule.name.replace("_", " "), str(ABOUT.get(rule.topic, ""))]
+    texts = [rule.name.replace("_", " ")]
     for language in LANGUAGES:
-        texts += [title_of(rule.name, language), topic_words(rule.topic, language)]
-        texts += [label(name, language) for name in names]
-    return " ".join(texts).casefold()
+        texts += [title_of(rule.name, language), *(label(name, language) for name in names)]
+    return " ".join(texts)
+
+
+def _topic_words(rule: Rule[..., Any]) -> str:
+    topics = (topic_words(rule.topic, language) for language in LANGUAGES)
+    return " ".join([_rule_words(rule), *topics, str(ABOUT.get(rule.topic, ""))])
 
 
 def _groups(rules: Iterable[Rule[..., Any]], specification: Specification | None, language: str) -> list[Group]:

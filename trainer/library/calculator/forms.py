@@ -1,5 +1,6 @@
 """The form of a rule: one field for each input, each with its own sentence when it cannot be read."""
 
+import re
 from collections.abc import Container, Mapping
 from typing import Any, Final
 
@@ -53,13 +54,14 @@ class QuantityField(forms.CharField):
         text = super().clean(value)
         if not text:
             return None
-        if self.dimension is SHARE and not _marked(text):
+        bare = _bare(text) if self.dimension is SHARE else None
+        if bare is not None and 0 < bare <= 1:
             raise forms.ValidationError(
                 gettext("“%(text)s” can mean a percent or a part. Write %(percent)s, or a fraction such as %(part)s.")
                 % {"text": text, "percent": f"{text} %", "part": SHARES[1]}
             )
         try:
-            return self.dimension.parse(text)
+            return self.dimension.parse(f"{text} %" if bare else text)
         except ValueError as error:
             if self.dimension is COUNT:  # the rules' own sentence asks for a unit, which pieces have not
                 raise forms.ValidationError(
@@ -83,10 +85,10 @@ class FlagField(forms.ChoiceField):
         return chosen == "yes" if chosen else None
 
 
-def _marked(text: str) -> bool:
-    """A bare number is no share: 10 could be a tenth or ten times as much. Nothing is nothing either way."""
+def _bare(text: str) -> float | None:
+    """Give the number that stands without a mark: above 1 it can only be a percent, below that a part as well."""
     bare = text.replace(",", ".").strip()
-    return not bare.replace(".", "").isdigit() or not float(bare)
+    return float(bare) if re.fullmatch(r"\d+(\.\d+)?|\.\d+", bare) else None
 
 
 class CalculatorForm(forms.Form):
