@@ -3,21 +3,26 @@
 import io
 import json
 import zipfile
+from collections.abc import Callable
 from contextlib import suppress
 from typing import Any
+from unittest import mock
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
+from openpyxl.styles import Font
 
 from tests.factories import client_for
 from trainer.people import queries, services
 from trainer.people.access import Member
 from trainer.people.models import Account, Company, Crew, Membership
-from trainer.people.services.roster_file import RosterRefused, RosterRow
+from trainer.people.services import roster_table
+from trainer.people.services.roster_file import RosterRow
+from trainer.people.services.roster_problem import RosterRefused
 
 HEAD = "name,number,email,language,roles,crew\n"
 GOOD = HEAD + "Ana Ruiz,41,,Spanish,trainee,Crew A\nBen Olsen,42,,English,foreman,Crew West\nCleo May,,,,,\n"
@@ -155,6 +160,90 @@ def test_it_refuses_a_spreadsheet_that_unpacks_to_much() -> None:
 
     assert len(content) < 2 * 1024 * 1024
     assert problems(services.read_roster, "roster.xlsx", content) == [(0, "")]
+
+
+SHEET = "xl/worksheets/sheet1.xml"
+MAIN = b'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
+HEADED = b"<worksheet " + MAIN + b'><sheetData><row><c t="inlineStr"><is><t>name</t></is></c></row>'
+END = b"</sheetData></worksheet>"
+
+
+def filled(part: str, before: bytes, piece: bytes, count: int, after: bytes) -> bytes:
+    """Give an XLSX file with one part that holds a piece many times over."""
+    return repacked(part, before + piece * count + after)
+
+
+def of_many_parts() -> bytes:
+    """Give a file of thousands of empty parts."""
+    file = io.BytesIO(repacked(SHEET, HEADED + END))
+    with zipfile.ZipFile(file, "a", 8) as made:
+        for number in range(5_000):
+            made.writestr(f"part{number}.xml", "")
+    return file.getvalue()
+
+
+TOO_MUCH = {
+    "wide row": (lambda: filled(SHEET, HEADED + b"<row>", b"<c/>", 1_000_000, b"</row>" + END), "60,000 cells"),
+    "other prefix": (lambda: filled(SHEET, HEADED + b"<row>", b"<x:c/>", 1_000_000, b"</row>" + END), "60,000 cells"),
+    "blank rows": (lambda: filled(SHEET, HEADED, b"<row/>", 1_000_000, END), "60,000 cells"),
+    "texts": (lambda: filled("xl/sharedStrings.xml", b"<sst>", b"<si/>", 1_000_000, b"</sst>"), "60,000 cells"),
+    "formats": (lambda: filled("xl/styles.xml", b"<styleSheet>", b"<xf/>", 1_000_000, b""), "10,000 pieces"),
+    "attributes": (lambda: filled(SHEET, HEADED + b"<row ", b'a="" ', 200_000, b"/>" + END), "no spreadsheet"),
+    "entities": (lambda: repacked(SHEET, b'<!DOCTYPE a [<!ENTITY b "b">]>' + HEADED + END), "no spreadsheet"),
+    "two bytes a letter": (lambda: repacked(SHEET, (HEADED + END).decode().encode("utf-16")), "no spreadsheet"),
+    "parts": (of_many_parts, "500 parts"),
+    "row far down": (lambda: repacked(SHEET, HEADED + b'<row r="999999"><c/></row>' + END), "20,000 rows"),
+    "wide heading": (lambda: workbook([["name", *[""] * 19, "number"], ["Ana"]]), "20 columns"),
+}
+
+
+@pytest.mark.parametrize(("make", "says"), TOO_MUCH.values(), ids=TOO_MUCH.keys())
+def test_it_refuses_a_spreadsheet_before_reading_what_takes_long(make: Callable[[], bytes], says: str) -> None:
+    """A file of some kilobytes cannot hold the server: what it holds is counted first, and the limit is told."""
+    with (
+        pytest.raises(RosterRefused) as refused,
+        mock.patch.object(roster_table, "load_workbook", wraps=load_workbook) as opened,
+    ):
+        services.read_roster("roster.xlsx", make())
+
+    [problem] = refused.value.problems
+    assert says in problem.what
+    assert problem.mend
+    assert opened.called == (says in ("20,000 rows", "20 columns"))
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("name\n" + "\n" * 1_000_000, "20,000 rows"),
+        ("name\n" + " \n" * 500_000, "20,000 rows"),
+        ("a," * 500_000, "20 columns"),
+    ],
+    ids=["blank rows", "rows of blanks", "wide heading"],
+)
+def test_it_refuses_a_csv_file_that_is_no_roster(text: str, says: str) -> None:
+    """One sentence that names the limit, not a page of half a million problems."""
+    with pytest.raises(RosterRefused) as refused:
+        read(text)
+
+    [problem] = refused.value.problems
+    assert says in problem.what
+
+
+def test_it_reads_a_roster_of_the_most_people() -> None:
+    """2,000 people in the 26 formatted columns that some spreadsheets save stay within the limits."""
+    book = Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.append(["name", "number", "email", "language", "roles", "crew"])
+    for number in range(2_000):
+        sheet.append([f"Hand {number}", number, f"hand{number}@company.example", "Spanish", "trainee", "Crew A"])
+        for column in range(7, 27):
+            sheet.cell(row=number + 2, column=column).font = Font(bold=True)
+    file = io.BytesIO()
+    book.save(file)
+
+    assert len(services.read_roster("roster.xlsx", file.getvalue())) == 2_000
 
 
 def test_it_reads_only_letters_that_are_seen() -> None:

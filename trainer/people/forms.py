@@ -99,5 +99,5 @@ class PlaceForm(PlainForm):
 class RosterForm(PlainForm):
     """A roster's file."""
 
-    file = forms.FileField(label=_("Roster file"), help_text=_("CSV or XLSX, at most 2 MB."))
+    file = forms.FileField(label=_("Roster file"), help_text=_("CSV or XLSX, at most 2 MB, 2,000 people and 20 columns."))
     effective_from = day_field(_("Everybody belongs to the company from"))

@@ -10,7 +10,8 @@ from trainer.people.models import Account, Company, Crew, CrewPlace, Membership,
 from trainer.people.queries import members_on
 from trainer.people.services.crews import make_crew, place_on_crew
 from trainer.people.services.members import NEEDS_EMAIL, add_person, roles_on
-from trainer.people.services.roster_file import Problem, RosterRefused, RosterRow, adder
+from trainer.people.services.roster_file import RosterRow
+from trainer.people.services.roster_problem import Problem, RosterRefused, adder
 
 
 def check_roster(company: Company, rows: list[RosterRow], by: Account | None, on: date) -> list[Problem]:

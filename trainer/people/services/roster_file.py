@@ -1,43 +1,18 @@
 """Read a roster of people from a CSV or XLSX file, and name every row that cannot be read."""
 
-import csv
-import io
-import zipfile
-import zlib
-from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 from typing import Any
 
 from django.utils.translation import gettext as _
-from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
 
 from trainer.base.errors import Refused
 from trainer.base.texts import one_line
 from trainer.people.models import Language, Role
 from trainer.people.services.members import clean_email
+from trainer.people.services.roster_problem import Problem, RosterRefused, adder
+from trainer.people.services.roster_table import read_table
 
-MOST_ROWS = 2000
-MOST_BYTES = 2 * 1024 * 1024
-MOST_UNPACKED = 20 * 1024 * 1024
-LAST_LINE = 1_048_576  # no spreadsheet has more
-MOST_COLUMNS = 20  # six are known, and a heading stands over each
-# What the library raises on the many ways in which a file can be no spreadsheet; a broken XML part is a SyntaxError.
-UNREADABLE = (
-    InvalidFileException,
-    zipfile.BadZipFile,
-    zlib.error,
-    ArithmeticError,
-    AttributeError,
-    LookupError,
-    NotImplementedError,
-    OSError,
-    EOFError,
-    RuntimeError,
-    SyntaxError,
-    TypeError,
-    ValueError,
-)
+MOST_PEOPLE = 2000
 MOST_LETTERS = {"name": 120, "number": 30, "crew": 60}  # as their columns take
 HEADINGS = {
     "name": ("name", "nombre"),
@@ -94,42 +69,13 @@ class RosterRow:
         return {**asdict(self), "roles": list(self.roles)}
 
 
-@dataclass(frozen=True)
-class Problem:
-    """What is wrong with a roster: the row of the file, the column, what, and how to mend it."""
-
-    row: int
-    column: str
-    what: str
-    mend: str
-
-
-class RosterRefused(Exception):
-    """The roster cannot be taken in; `problems` names every bad row."""
-
-    def __init__(self, problems: list[Problem]) -> None:
-        super().__init__(f"{len(problems)} problems in the roster")
-        self.problems = problems
-
-
-def adder(problems: list[Problem], row: int) -> Callable[[str, str, str], None]:
-    """Give a function that notes a problem of one row: column, what, how to mend it."""
-
-    def add(column: str, what: str, mend: str) -> None:
-        problems.append(Problem(row, column, what, mend))
-
-    return add
-
-
 def read_roster(file_name: str, content: bytes) -> list[RosterRow]:
     """Read a CSV or XLSX file whose first row holds the headings.
 
     Raises:
         RosterRefused: The file or some of its rows cannot be read; names all of them.
     """
-    if len(content) > MOST_BYTES:
-        raise RosterRefused([Problem(0, "", _("The file is larger than 2 MB."), _("Save the people's sheet alone."))])
-    table = _xlsx_rows(content) if file_name.lower().endswith(".xlsx") else _csv_rows(content)
+    table = read_table(file_name, content)
     columns = _columns(next(table, (1, []))[1])
     problems: list[Problem] = []
     rows: list[RosterRow] = []
@@ -137,61 +83,19 @@ def read_roster(file_name: str, content: bytes) -> list[RosterRow]:
         values = {name: one_line(cells[place]) if place < len(cells) else "" for name, place in columns.items()}
         if any(values.values()):
             rows.append(_row(number, values, problems))
-        if len(rows) > MOST_ROWS:
+        if len(rows) > MOST_PEOPLE:
             break
     if not rows:
         problems.append(
             Problem(1, "", _("The file names nobody."), _("Put one person on each row below the headings."))
         )
-    if len(rows) > MOST_ROWS:
+    if len(rows) > MOST_PEOPLE:
         problems.append(
-            Problem(MOST_ROWS + 2, "", _("The file has more than 2,000 people."), _("Split it into smaller files."))
+            Problem(MOST_PEOPLE + 2, "", _("The file has more than 2,000 people."), _("Split it into smaller files."))
         )
     if problems:
         raise RosterRefused(problems)
     return rows
-
-
-def _csv_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        text = content.decode("cp1252", errors="replace")  # what spreadsheets on older machines save
-    first = text.split("\n", 1)[0]
-    delimiter = max(",;\t", key=first.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
-    try:
-        for cells in reader:
-            yield reader.line_num, cells
-    except csv.Error:
-        what = _("Row %(row)s cannot be read.") % {"row": reader.line_num}
-        raise RosterRefused([Problem(reader.line_num, "", what, _("Save the sheet as CSV again."))]) from None
-
-
-def _xlsx_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
-    try:
-        _refuse_unpacking_to_much(content)
-        sheet = load_workbook(io.BytesIO(content), read_only=True, data_only=True).worksheets[0]
-        sheet.reset_dimensions()  # the size that a file tells may be wrong, and what lies beyond it would be lost
-        rows = sheet.iter_rows(values_only=True, max_row=LAST_LINE, max_col=MOST_COLUMNS)
-        for number, cells in enumerate(rows, start=1):
-            if number == 1 or any(cell is not None for cell in cells):
-                yield number, [_cell_text(cell) for cell in cells]
-    except UNREADABLE:
-        what, mend = _("This is no spreadsheet that can be read."), _("Save it as XLSX or CSV and send it again.")
-        raise RosterRefused([Problem(0, "", what, mend)]) from None
-
-
-def _refuse_unpacking_to_much(content: bytes) -> None:
-    with zipfile.ZipFile(io.BytesIO(content)) as packed:
-        if sum(part.file_size for part in packed.infolist()) > MOST_UNPACKED:
-            raise ValueError
-
-
-def _cell_text(cell: Any) -> str:
-    if cell is None:
-        return ""
-    return str(int(cell)) if isinstance(cell, float) and cell.is_integer() else str(cell)
 
 
 def _columns(headings: list[str]) -> dict[str, int]:

@@ -13,7 +13,9 @@ from django.utils.translation import ngettext
 from trainer.people import queries, services
 from trainer.people.access import Member, MemberRequest, page
 from trainer.people.forms import RosterForm
-from trainer.people.services.roster_file import MOST_BYTES, RosterRefused, RosterRow
+from trainer.people.services.roster_file import RosterRow
+from trainer.people.services.roster_problem import RosterRefused
+from trainer.people.services.roster_table import MOST_BYTES
 from trainer.people.views.people import MANAGE
 
 PREVIEW_SECONDS = 60 * 60
