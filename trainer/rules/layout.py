@@ -92,22 +92,15 @@ def course_count(
 
 @rule("layout", gives="chalk_lines", source=ufgs_membrane("3.3.6"), part="base", limits=_COURSES)
 def chalk_lines(
-    run: Length,
-    overhang: Length,
-    starter_width: Length,
-    roll_width: Length,
-    side_lap: Length,
-    top_overhang: Length = _ZERO,
+    run: Length, overhang: Length, starter_width: Length, roll_width: Length, side_lap: Length
 ) -> Working[Lengths]:
     """Find every chalk line, measured from the low edge of the deck.
 
     A line stands where the upper edge of a course lies. The upper edge of the last course is the high edge of the
     deck, or passes it, and needs no line; a deck that one course covers has none.
     """
-    courses = lapped(overhang + run + top_overhang, starter_width, starter_width - (roll_width - side_lap))
     first, gain = starter_width - overhang, roll_width - side_lap
-    edges = (first + course * gain for course in range(courses))
-    lines = tuple(edge for edge in edges if edge < run)
+    lines = tuple(_every(gain, first, run))
     return Working(
         lines,
         ("first_line", first, "{starter_width} − {overhang}"),
@@ -151,10 +144,15 @@ def last_course_width(
 
 def lap_lines(run: Fraction, start: Fraction, first: Fraction, roll: Fraction, lap: Fraction) -> list[Fraction]:
     """List where the seams of one ply lie on the deck: the lower edge of each overlapping sheet, from the low edge."""
-    line, lines = start + first - lap, []
-    while line < run:
+    return _every(roll - lap, start + first - lap, run)
+
+
+def _every(gain: Fraction, first: Fraction, end: Fraction) -> list[Fraction]:
+    """List `first`, and every line a gain farther, below the end."""
+    line, lines = first, []
+    while line < end:
         lines.append(line)
-        line += roll - lap
+        line += gain
     return lines
 
 
