@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trainer.rules.exact import Exact, as_exact, exact, near
+from trainer.rules.exact import Exact, as_exact, exact, near_ones
 
 ARITHMETIC = (operator.add, operator.sub, operator.mul, operator.truediv, operator.floordiv, operator.mod, divmod)
 COMPARISONS = (operator.eq, operator.ne, operator.lt, operator.le, operator.gt, operator.ge)
@@ -93,26 +93,27 @@ def test_it_keeps_its_class() -> None:
     assert isinstance(float(exact(1, 4)), float)
 
 
-@given(_numbers, _numbers, st.fractions(min_value=0, max_value=5, max_denominator=64))
-def test_it_tells_whether_numbers_are_near(one: Any, other: Any, within: Fraction) -> None:
+@given(_numbers, st.lists(_numbers, max_size=4), st.fractions(min_value=0, max_value=5, max_denominator=64))
+def test_it_finds_the_numbers_that_are_near(one: Any, others: list[Any], within: Fraction) -> None:
     """As the standard class does with a difference; without a distance only the same number is near."""
-    for left, right in ((as_exact(one), as_exact(other)), (one, as_exact(other)), (as_exact(one), other)):
-        assert near(left, right, within) is (abs(Fraction(one) - other) <= within)
-        assert near(left, right, None) is (Fraction(one) == other)
+    near = [place for place, other in enumerate(others) if abs(Fraction(one) - other) <= within]
+    same = [place for place, other in enumerate(others) if Fraction(one) == other]
+
+    for left, right in ((as_exact(one), [as_exact(other) for other in others]), (one, others), (as_exact(one), others)):
+        assert near_ones(left, right, within) == near
+        assert near_ones(left, right, None) == same
 
 
 def test_it_counts_the_distance_itself_as_near() -> None:
-    """At the tolerance is within it; a hair more is not."""
-    assert near(exact(4), exact(63, 16), exact(1, 16))
-    assert near(exact(63, 16), exact(4), exact(1, 16))
-    assert not near(exact(4), exact(125, 32), exact(1, 16))
+    """At the tolerance is within it, on either side; a hair more is not."""
+    others = [exact(63, 16), exact(125, 32), exact(65, 16), exact(131, 32)]
+
+    assert near_ones(exact(4), others, exact(1, 16)) == [0, 2]
 
 
 def test_it_takes_only_the_same_number_without_a_tolerance() -> None:
     """A like numerator or a like denominator is not enough."""
-    assert near(exact(3, 2), Fraction(3, 2), None)
-    assert not near(exact(3, 2), exact(3, 4), None)
-    assert not near(exact(3, 2), exact(5, 2), None)
+    assert near_ones(exact(3, 2), [exact(3, 4), exact(5, 2), Fraction(3, 2)], None) == [2]
 
 
 @pytest.mark.parametrize("work", [operator.add, operator.sub, operator.mul, operator.truediv, operator.floordiv])

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from trainer.questions.case import LETTERS, Answer, Case, CaseMistake, CasePair, CaseRow
-from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw
+from trainer.questions.draft import ANSWER_ROW, SHOWN, Chance, Draft, Redraw
 from trainer.questions.model import LANGUAGES, BothLanguages, Question
 from trainer.questions.numbers import draw as draw_numbers
 from trainer.questions.numbers import redraw
@@ -71,13 +71,13 @@ def draft_case(plan: Plan, seed: str) -> Draft:
     Raises:
         CaseError: None did.
     """
-    refusals: Counter[str] = Counter()
+    refusals: list[str] = []
     for attempt in range(TRIES):
         try:
             return draw_numbers(plan, Chance(plan.question.digest, seed, attempt))
         except Redraw as refused:
-            refusals[str(refused)] += 1
-    often, count = refusals.most_common(1)[0]
+            refusals.append(str(refused))
+    often, count = Counter(refusals).most_common(1)[0]
     raise CaseError(
         f"{plan.question.id} under {plan.specification.label}: no case in {TRIES} draws; "
         f"{count} were refused because of: {often}. Widen the parameters or loosen the constraint"
@@ -87,41 +87,30 @@ def draft_case(plan: Plan, seed: str) -> Draft:
 def tell(plan: Plan, draft: Draft, seed: str) -> Case:
     """Give a draft its words, worked out when read."""
     speaker = Speaker(plan, draft)
-    rows = _rows(plan, draft, speaker)
-    return Case(
-        facts=plan.facts,
-        words=speaker,
-        seed=seed,
-        parameters=draft.drawn,
-        answer=_answer(plan, draft, speaker, rows),
-        mistakes=_mistakes(plan, draft, speaker),
-        rows=rows,
-        pairs=_pairs(plan, rows),
-    )
+    rows = _rows(plan, draft, speaker) if draft.rows else ()
+    answer, mistakes = _answer(plan, draft, rows), _mistakes(plan, draft, speaker)
+    return Case(plan.facts, speaker, seed, draft.drawn, answer, mistakes, rows, _pairs(plan, rows))
 
 
 def _mistakes(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseMistake, ...]:
-    answer = plan.answer
-    if answer is None:
+    if plan.answer is None:
         return ()
+    dimension, told = plan.answer.dimension, plan.shown
     return tuple(
-        CaseMistake(one, value, speaker.shown(value), speaker.mistake(one, value), answer.dimension)
-        for one, value in draft.shown_mistakes()
+        [
+            CaseMistake(one, value, Told(told, value), speaker.mistake(one, value), dimension)
+            for one, value, became in draft.mistakes
+            if became == SHOWN
+        ]
     )
 
 
-def _answer(plan: Plan, draft: Draft, speaker: Speaker, rows: tuple[CaseRow, ...]) -> Answer:
+def _answer(plan: Plan, draft: Draft, rows: tuple[CaseRow, ...]) -> Answer:
     kind = plan.question.kind
     if kind in ("measure", "count") and plan.answer is not None:
-        within = plan.within
-        return Answer(
-            value=draft.value,
-            dimension=plan.answer.dimension,
-            text=speaker.shown(draft.value),
-            within=within,
-            within_text=speaker.shown(within) if within is not None else None,
-            rounded=draft.working if isinstance(draft.value, int) else None,
-        )
+        dimension, value = plan.answer.dimension, draft.value
+        rounded = draft.working if dimension.kind is int else None
+        return Answer(value, dimension, Told(plan.shown, value), plan.within, plan.within_text, rounded)
     if kind == "order":
         letters = {row.id: row.letter for row in rows}
         value = tuple(letters[row.id] for row in plan.question.rows if row.id in letters)
@@ -142,8 +131,6 @@ def _judgment(failing: tuple[str, ...]) -> BothLanguages:
 
 
 def _rows(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseRow, ...]:
-    if not draft.rows:
-        return ()
     if plan.question.kind == "judge":
         readings = {reading.id: reading for reading in plan.readings}
         return tuple(_reading(draft, speaker, place, readings[one]) for place, one in enumerate(draft.rows, start=1))
@@ -185,7 +172,9 @@ def _pairs(plan: Plan, rows: tuple[CaseRow, ...]) -> tuple[CasePair, ...]:
         return ()
     letters = {row.id: row.letter for row in rows}
     return tuple(
-        CasePair(letters[before], letters[after], plan.question.pairs[index].why or NOTHING)
-        for (before, after), index in plan.closure.items()
-        if before in letters and after in letters
+        [
+            CasePair(letters[before], letters[after], why)
+            for before, after, why in plan.pairs
+            if before in letters and after in letters
+        ]
     )

@@ -1,10 +1,9 @@
 """Mistakes that any question can meet: the wrong unit, rounding the wrong way, one too many or too few."""
 
-from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any, Final
 
-from trainer.questions.case import Case
+from trainer.questions.case import Answer
 from trainer.rules.dimensions import decimal
 from trainer.rules.exact import exact
 from trainer.rules.lengths import MM_PER_INCH
@@ -19,34 +18,36 @@ _NO_ROOM: Final = exact(0)
 Named = tuple[str, dict[str, str]]
 
 
-def common_mistakes(case: Case, given: Any) -> Iterator[Named]:
+def common_mistakes(answer: Answer, given: Any) -> list[Named]:
     """Give each common mistake that leads to `given`: its id, and the values of its sentence."""
-    answer, dimension = case.answer, case.answer.dimension
+    dimension = answer.dimension
     if dimension is None:
-        return
+        return []
     if dimension.kind is int:
-        yield from _of_count(answer.value, answer.before_rounding, given)
-    elif dimension.unit == "in" and given > 0:
-        yield from _of_length(answer.value, answer.within or _NO_ROOM, given)
+        return _of_count(answer.value, answer.before_rounding, given)
+    if dimension.unit == "in" and given > 0:
+        return _of_length(answer.value, answer.within or _NO_ROOM, given)
+    return []
 
 
-def _of_count(value: int, before: Fraction | None, given: int) -> Iterator[Named]:
+def _of_count(value: int, before: Fraction | None, given: int) -> list[Named]:
     if before is not None:
         down = before.numerator // before.denominator
         up = -(-before.numerator // before.denominator)
         if given in (down, up):
-            yield "rounded_the_wrong_way", {"exact": decimal(before, 2)}
-            return
+            return [("rounded_the_wrong_way", {"exact": decimal(before, 2)})]
     if given == value + 1:
-        yield "off_by_one_more", {}
-    elif given == value - 1:
-        yield "off_by_one_less", {}
+        return [("off_by_one_more", {})]
+    return [("off_by_one_less", {})] if given == value - 1 else []
 
 
-def _of_length(value: Fraction, within: Fraction, given: Fraction) -> Iterator[Named]:
+def _of_length(value: Fraction, within: Fraction, given: Fraction) -> list[Named]:
     (top, bottom), (given_top, given_bottom) = value.as_integer_ratio(), given.as_integer_ratio()
     right, told = top * given_bottom, given_top * bottom  # over their common denominator
     far, parts = within.as_integer_ratio()
+    if right < 6 * told and told < 6 * right and 2 * far * bottom <= top * parts and bottom < 25 * top:
+        return []  # no unit is so little larger or smaller than another, and no tolerance here makes up for it
+    found: list[Named] = []
     for name, times, over, unread, of in _WRONG_UNITS:
         near, beside = (far, parts) if far * of >= unread * parts else (unread, of)
         room = near * bottom * given_bottom
@@ -54,4 +55,5 @@ def _of_length(value: Fraction, within: Fraction, given: Fraction) -> Iterator[N
             abs(told * over - right * times) * beside <= room * times
             or abs(told * times - right * over) * beside <= room * over
         ):
-            yield name, {}
+            found.append((name, {}))
+    return found

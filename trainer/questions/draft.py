@@ -47,7 +47,7 @@ class Chance:
         return sorted(ids, key=lambda one: self.number(f"{name}\0{one}"))
 
 
-@dataclass
+@dataclass(slots=True)
 class Draft:
     """A case in numbers.
 

@@ -1,6 +1,7 @@
 """Judges a number: right within its tolerance, or explained by every mistake that leads to it."""
 
 from collections.abc import Mapping
+from functools import partial
 from typing import Any
 
 from trainer.questions.case import Case, CaseMistake
@@ -9,7 +10,7 @@ from trainer.questions.model import Language
 from trainer.questions.phrases import phrase
 from trainer.questions.responses import read_quantity
 from trainer.questions.verdicts import ExplainedMistake, Said, Verdict
-from trainer.rules.exact import near
+from trainer.rules.exact import near_ones
 
 
 def judge_number(case: Case, response: Mapping[str, str | list[str]], language: Language) -> Verdict | None:
@@ -21,16 +22,16 @@ def judge_number(case: Case, response: Mapping[str, str | list[str]], language: 
     answer = case.answer
     if answer.dimension is None:
         raise TypeError(f"{case.question}: a {case.kind} without a dimension")
-    given = read_quantity(response, answer.dimension, case.units, language)
+    given = read_quantity(response, answer.dimension, case.facts.units, language)
     if given is None:
         return None
-    within = answer.within
-    if near(given, answer.value, within):
-        return Verdict(right=True, codes=(), tell=lambda: _right(case, given, language))
-    own = [mistake for mistake in case.mistakes if near(given, mistake.value, within)]
-    common = list(common_mistakes(case, given))
-    codes = (*(mistake.id for mistake in own), *(one for one, _ in common))
-    return Verdict(right=False, codes=codes, tell=lambda: _wrong(case, given, language, own, common))
+    mistakes = case.mistakes
+    near = near_ones(given, [answer.value, *[mistake.value for mistake in mistakes]], answer.within)
+    if near and near[0] == 0:
+        return Verdict(right=True, codes=(), tell=partial(_right, case, given, language))
+    own, common = [mistakes[place - 1] for place in near], common_mistakes(answer, given)
+    codes = (*[mistake.id for mistake in own], *[one for one, _ in common])
+    return Verdict(right=False, codes=codes, tell=partial(_wrong, case, given, language, own, common))
 
 
 def _texts(case: Case, given: Any, language: Language) -> tuple[str, str]:

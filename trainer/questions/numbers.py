@@ -19,15 +19,17 @@ def draw(plan: Plan, chance: Chance) -> Draft:
     """
     scope = dict(plan.base)
     drawn: dict[str, str] = {}
-    for parameter in plan.draws:
-        choices = parameter.choices
-        scope[parameter.name], drawn[parameter.name] = choices[chance.number(parameter.name) % len(choices)]
+    for name, choices in plan.choices:
+        scope[name], drawn[name] = choices[chance.number(name) % len(choices)]
     draft = Draft(scope, drawn)
-    _work_values(plan, scope)
-    _keep_conditions(plan, scope)
-    _work_answer(plan, draft, plan.required_mistakes)
-    draw_rows(plan, draft, chance)
-    if draft.rows:
+    if plan.values:
+        _work_values(plan, scope)
+    if plan.conditions:
+        _keep_conditions(plan, scope)
+    if plan.answer is not None:
+        _work_answer(plan, plan.answer, draft, plan.required_mistakes)
+    if plan.has_rows:
+        draw_rows(plan, draft, chance)
         drawn["rows"] = " ".join(draft.rows)
     return draft
 
@@ -50,7 +52,8 @@ def redraw(plan: Plan, parameters: Mapping[str, str], chance: Chance) -> Draft:
             raise Redraw(f'parameter "{parameter.name}" of {text} is outside the grid of this version')
     draft = Draft(scope, drawn)
     _work_values(plan, scope)
-    _work_answer(plan, draft, frozenset())
+    if plan.answer is not None:
+        _work_answer(plan, plan.answer, draft, frozenset())
     draft.fault = drawn.get("fault", "")
     for reading in plan.all_readings:
         text = drawn.get(f"reading.{reading.id}")
@@ -97,34 +100,25 @@ def _keep_conditions(plan: Plan, scope: dict[str, Any]) -> None:
             raise Redraw(f"constraint {condition.text}")
 
 
-def _work_answer(plan: Plan, draft: Draft, required: frozenset[str]) -> None:
+def _work_answer(plan: Plan, answer: Work, draft: Draft, required: frozenset[str]) -> None:
     """Work out the answer and its mistakes; a `required` one that does not show ends it."""
-    answer = plan.answer
-    if answer is None:
-        return
     try:
         draft.value, draft.working = answer.worked(draft.scope)
     except (RuleInputError, Impossible) as error:
         raise Redraw(str(error)) from None
     if answer.dimension.kind is int and not isinstance(draft.value, int):
         raise Redraw(f"the answer is {draft.value}, not whole")
-    kept: list[Any] = []
+    scope, shown, mistakes = draft.scope, [draft.value], draft.mistakes
     for one, work in plan.mistakes:
-        value, became = _work_mistake(plan, draft, work, kept)
-        if became != SHOWN and one in required:
+        try:
+            value = work.value(scope)
+        except (RuleInputError, Impossible):
+            value, became = None, REFUSED
+        else:
+            same = plan.first_same(value, shown)
+            became = SHOWN if same is None else EQUALS_OTHER if same else EQUALS_ANSWER
+        if became == SHOWN:
+            shown.append(value)
+        elif one in required:
             raise Redraw(f'mistake "{one}" {became}')
-        draft.mistakes.append((one, value, became))
-
-
-def _work_mistake(plan: Plan, draft: Draft, work: Work, kept: list[Any]) -> tuple[Any, str]:
-    try:
-        value = work.value(draft.scope)
-    except (RuleInputError, Impossible):
-        return None, REFUSED
-    if plan.same(value, draft.value):
-        return value, EQUALS_ANSWER
-    for other in kept:
-        if plan.same(value, other):
-            return value, EQUALS_OTHER
-    kept.append(value)
-    return value, SHOWN
+        mistakes.append((one, value, became))

@@ -1,6 +1,6 @@
 """A question under one specification, compiled: every name found, every working and text ready to run many times."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -16,13 +16,14 @@ from trainer.questions.planned_reading import PlannedReading, plan_reading
 from trainer.questions.planned_target import PlannedPart, PlannedTarget, limits_of, plan_parts, plan_target
 from trainer.questions.quantities import alike, stored_text
 from trainer.questions.templates import Template
+from trainer.questions.told import NOTHING, Told
 from trainer.questions.wording import ANSWER_WORDS, texts_of
 from trainer.questions.working import RuleWork, Scope, Work
 from trainer.questions.workings import Workings, value_once
 from trainer.rules import Dimension
-from trainer.rules.dimensions import LENGTH
-from trainer.rules.exact import near
-from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, nearest_mark
+from trainer.rules.dimensions import COUNT, LENGTH
+from trainer.rules.exact import near_ones
+from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, length_text, nearest_mark
 from trainer.rules.specification import Specification
 
 
@@ -47,12 +48,15 @@ class Plan:
         self.names = names = Names(question, specification)
         self.draws = self._draws()
         names.stop_on_problems()
+        self.choices = tuple((draw.name, draw.choices) for draw in self.draws)
+        self.has_rows = question.kind in ("choice", "order", "judge", "spot")
         self.spans = {draw.name: (draw.least, draw.most) for draw in self.draws}
         self.workings = Workings(names, self.spans)
         self.all_values = self._values()
         self.values = tuple((name, work) for name, work in self.all_values if name not in names.given)
         self.answer = self._answer()
         self.within, self.nearest = self._within(), self._nearest()
+        self.within_text = None if self.within is None else Told(self.shown, self.within)
         self.mistakes = self._mistakes()
         names.stop_on_problems()
         self.conditions = self._conditions()
@@ -69,7 +73,10 @@ class Plan:
         self.base: Mapping[str, Any] = dict(names.given)
         self.texts = {language: self._folded(language) for language in LANGUAGES}
         self.fixed_texts = self._fixed_texts()
-        self.closure = closure_of(question.pairs)
+        self.pairs = tuple(
+            (before, after, question.pairs[index].why or NOTHING)
+            for (before, after), index in closure_of(question.pairs).items()
+        )
         self.values_behind_answer = self._behind_answer()
         self.facts = self._facts()
 
@@ -124,6 +131,13 @@ class Plan:
                 if mark <= 0:
                     raise Wrong("E203", f'"{self.question.nearest}" is no tape mark; write one such as "1/16 in"')
         return Fraction(mark)
+
+    def shown(self, value: Any, language: Language) -> str:
+        """Write an answer's value, a length to the question's tape mark."""
+        units, dimension = self.specification.units, self.answer.dimension if self.answer is not None else COUNT
+        if dimension is LENGTH or alike(dimension, LENGTH):
+            return length_text(value, units=units, language=language, nearest=self.nearest)
+        return dimension.text(value, units, language)
 
     def _mistakes(self) -> tuple[tuple[str, Work], ...]:
         answer = self.answer
@@ -220,19 +234,22 @@ class Plan:
                 found.append((name, work))
         return tuple(reversed(found))
 
-    def same(self, one: Any, other: Any) -> bool:
-        """Tell whether two answers count as one: within the tolerance, or for rows on the same tape mark."""
-        if near(one, other, self.within):
-            return True
+    def first_same(self, one: Any, others: Sequence[Any]) -> int | None:
+        """Give the place of the first that counts as one with it: within the tolerance, or for rows of one text."""
+        near = near_ones(one, others, self.within)
         if self.question.kind != "choice" or self.answer is None:
-            return False
-        if alike(self.answer.dimension, LENGTH):
-            return nearest_mark(one, self.nearest) == nearest_mark(other, self.nearest)
-        return self.answer.dimension.text(one) == self.answer.dimension.text(other)
+            return near[0] if near else None
+        dimension, nearest = self.answer.dimension, self.nearest
+        marked = alike(dimension, LENGTH)
+
+        def row(value: Any) -> object:
+            return nearest_mark(value, nearest) if marked else dimension.text(value)
+
+        return next((at for at, other in enumerate(others) if at in near or row(other) == row(one)), None)
 
     def pairs_among(self, taken: frozenset[str]) -> list[tuple[str, str]]:
         """Give the pairs "A before B", carried through, of the steps taken."""
-        return [pair for pair in self.closure if taken.issuperset(pair)]
+        return [(before, after) for before, after, _ in self.pairs if before in taken and after in taken]
 
     def _folded(self, language: Language) -> dict[Path, Template]:
         """Put into the texts what is the same in every case, so that a case fills only its own numbers."""

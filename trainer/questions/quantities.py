@@ -6,6 +6,7 @@ from typing import Any
 
 from trainer.questions.expressions import NAME
 from trainer.rules import DIMENSIONS, Dimension, exact_text
+from trainer.rules.exact import exact
 from trainer.rules.lengths import mixed
 
 
@@ -70,8 +71,6 @@ def alike(one: Dimension, other: Dimension) -> bool:
 
 def whole(value: Any, dimension: Dimension) -> Any:
     """Give a sum's value in the dimension's own type; a count's fraction stays one, to be reported."""
-    if dimension.kind is int and isinstance(value, Fraction):
+    if dimension.kind is int and type(value) is not int and isinstance(value, Fraction):
         return value.numerator if value.denominator == 1 else value
-    if dimension.kind is Fraction and isinstance(value, int):
-        return Fraction(value)
-    return value
+    return exact(value) if type(value) is int and dimension.kind is Fraction else value

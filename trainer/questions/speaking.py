@@ -19,7 +19,7 @@ from trainer.questions.quantities import alike, any_quantity, stored_text
 from trainer.questions.told import NOTHING, Told
 from trainer.questions.working import RuleWork, SumWork, Work
 from trainer.rules import Dimension, Working
-from trainer.rules.dimensions import COUNT, LENGTH
+from trainer.rules.dimensions import LENGTH
 from trainer.rules.lengths import length_text
 from trainer.rules.specification import ContentError
 from trainer.rules.words import label, steps_text, word
@@ -75,8 +75,7 @@ class Speaker:
 
     def shown(self, value: Any) -> BothLanguages:
         """Write an answer's value, to its tape mark."""
-        dimension = self.plan.answer.dimension if self.plan.answer is not None else COUNT
-        return Told(self._shown, value, dimension)
+        return Told(self.plan.shown, value)
 
     def _shown(self, value: Any, dimension: Dimension, language: Language) -> str:
         if alike(dimension, LENGTH):
@@ -106,7 +105,7 @@ class Speaker:
 
         def shown(name: str) -> str:
             if answer is not None and name in ("answer", "mistake"):
-                return self._shown(self.draft.value if name == "answer" else mistake, answer.dimension, language)
+                return self.plan.shown(self.draft.value if name == "answer" else mistake, language)
             if name in dimensions:
                 return dimensions[name].text(scope[name], self.units, language)
             return self._step(name, language, ("text", language, *path))

@@ -18,15 +18,20 @@ class Told(Mapping[Language, T], Generic[T]):
 
     def __init__(self, tell: Callable[..., T], *of: Any) -> None:
         self._tell, self._of = tell, of
+        self.en: T | None = None
+        self.es: T | None = None
 
     def __getitem__(self, language: Language) -> T:
-        try:
-            kept: T = getattr(self, language)
-        except AttributeError:
-            if language not in LANGUAGES:
-                raise KeyError(language) from None
-            kept = self._tell(*self._of, language)
-            setattr(self, language, kept)
+        if language == "en":
+            kept = self.en
+            if kept is None:
+                kept = self.en = self._tell(*self._of, "en")
+        elif language == "es":
+            kept = self.es
+            if kept is None:
+                kept = self.es = self._tell(*self._of, "es")
+        else:
+            raise KeyError(language)
         return kept
 
     def __iter__(self) -> Iterator[Language]:

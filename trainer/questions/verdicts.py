@@ -82,18 +82,3 @@ class Verdict:
 
     def __repr__(self) -> str:
         return f"Verdict(right={self.right}, blank={self.blank}, problem={self.problem!r}, said={self.said!r})"
-
-
-def spoken(  # noqa: PLR0917 - in the order in which they are read
-    right: bool,
-    blank: bool,
-    message: str,
-    mistakes: tuple[ExplainedMistake, ...],
-    given_text: str,
-    answer_text: str,
-    problem: str = "",
-) -> Verdict:
-    """Give a verdict whose sentences are there already."""
-    said = Said(message, mistakes, given_text, answer_text)
-    codes = tuple(mistake.id for mistake in mistakes)
-    return Verdict(right=right, codes=codes, tell=lambda: said, blank=blank, problem=problem)

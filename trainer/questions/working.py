@@ -135,7 +135,8 @@ class RuleWork:
 
     def value(self, scope: Scope) -> Any:
         """Work the value out."""
-        return self.worked(scope)[0]
+        value = self._working(scope).value
+        return value if self.item is None else self._pick(value, scope)
 
     def worked(self, scope: Scope) -> tuple[Any, Working[Any]]:
         """Give the value and the rule's working."""

@@ -6,7 +6,7 @@ fractions and whole numbers, are known by sight; whatever else comes is left to 
 # ruff: noqa: SLF001 - a fraction's two numbers are read and filled in place: that is where the time goes
 
 import operator
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 from math import gcd
 from typing import Any, Final
@@ -35,17 +35,21 @@ def exact(numerator: int, denominator: int = 1) -> Exact:
     return result
 
 
-def near(one: Any, other: Any, within: Any) -> bool:
-    """Tell whether two numbers lie no farther apart than `within`; whether they are the same where that is None."""
+def near_ones(one: Any, others: Iterable[Any], within: Any) -> list[int]:
+    """Give the places of those that lie no farther from `one` than `within`; that are the same where that is None."""
     known: Any = Exact
-    if type(one) is known and type(other) is known:
-        top, bottom, other_top, under = one._numerator, one._denominator, other._numerator, other._denominator
-    else:
-        (top, bottom), (other_top, under) = one.as_integer_ratio(), other.as_integer_ratio()
-    if within is None:
-        return bool(top == other_top and bottom == under)
-    far, parts = within.as_integer_ratio()
-    return bool(abs(top * under - other_top * bottom) * parts <= far * bottom * under)
+    top, bottom = (one._numerator, one._denominator) if type(one) is known else one.as_integer_ratio()
+    far, parts = (0, 1) if within is None else within.as_integer_ratio()
+    reach = far * bottom
+    found = []
+    for place, other in enumerate(others):
+        if type(other) is known:
+            other_top, under = other._numerator, other._denominator
+        else:
+            other_top, under = other.as_integer_ratio()
+        if abs(top * under - other_top * bottom) * parts <= reach * under:
+            found.append(place)
+    return found
 
 
 def as_exact(value: int | Fraction) -> Exact:
