@@ -219,6 +219,20 @@ def test_it_is_added_and_taken_away_on_pages(company, version, trainer, sign_in)
     assert client.get(f"/c/own/photos/{photo.ref}/picture/").status_code == 404
 
 
+def test_its_list_shows_the_figures_of_the_lessons(company, version, trainer, sign_in, django_assert_max_num_queries):
+    """The same figure as in the lesson, the other language's words below, in a bounded number of queries."""
+    photos = [add_photo(company, trainer.account, anchor=anchor) for anchor in ("plain", "acceptable", "not-acceptable")]
+    client = sign_in(trainer)
+
+    with django_assert_max_num_queries(15):
+        page = client.get("/c/own/photos/").content.decode()
+
+    for photo in photos:
+        assert str(rendering.photo_figure(photo, "en")) in page
+    assert page.count("<figure") == len(photos)
+    assert page.count(f'<p class="small" lang="es">{ALT["es"]}</p>') == len(photos)
+
+
 def test_it_keeps_what_was_written_beside_a_bad_file(company, version, trainer, sign_in):
     """A refused file is told beside its field; the words are still there."""
     sent = {"place": PLACE, "anchor": "plain", "alt_en": "A lap here", "alt_es": "Un traslape"}

@@ -76,8 +76,10 @@ def kept(photo: Photo) -> dict[str, Any]:
 
 
 def photos_of(member: Member) -> list[Photo]:
-    """List the pictures that the member's company shows, newest first."""
-    return list(Photo.objects.visible_to(member).filter(end__isnull=True).order_by("place", "-pk"))
+    """List the pictures that the member's company shows, by place, the newest of each first."""
+    return list(
+        Photo.objects.visible_to(member).select_related("company").filter(end__isnull=True).order_by("place", "-pk")
+    )
 
 
 def body_of(photo: Photo) -> bytes | None:

@@ -12,6 +12,7 @@ from trainer.base.errors import Refused
 from trainer.library.models import Photo
 from trainer.library.photographs import queries, services
 from trainer.library.photographs.forms import PhotoForm
+from trainer.library.rendering import photo_figure
 from trainer.people.access import Member, MemberRequest, page
 from trainer.people.models import Role
 
@@ -28,9 +29,10 @@ def _photo(member: Member, ref: UUID) -> Photo:
 @page(*KEEPERS)
 @require_safe
 def photos(request: MemberRequest) -> HttpResponse:
-    """List the company's pictures, and the places that the content has for them."""
-    context = {"photos": queries.photos_of(request.member), "places": list(queries.places().values())}
-    return render(request, "library/photos.html", context)
+    """List the company's pictures as a lesson shows them, and the places that the content has for them."""
+    member = request.member
+    shown = [(photo, photo_figure(photo, member.language)) for photo in queries.photos_of(member)]
+    return render(request, "library/photos.html", {"photos": shown, "places": list(queries.places().values())})
 
 
 @page(*KEEPERS)
