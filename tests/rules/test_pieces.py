@@ -258,6 +258,13 @@ def test_it_keeps_the_value_before_rounding() -> None:
     ).before_rounding == 4 + Fraction(1, 528)
 
 
+def test_it_cuts_a_course_of_one_roll_in_no_more_than_one_piece() -> None:
+    """A course just as long as a roll takes it whole, in every course: nothing is left to stagger."""
+    one = get_rule("cut_list")(length="33 ft", courses=2, roll_length="33 ft", end_lap="6 in", end_lap_stagger="17 ft")
+
+    assert one.value == (396, 396)
+
+
 def test_it_staggers_with_the_shortest_roll_there_can_be() -> None:
     """A roll of one end lap and two staggers is just long enough; a sixteenth less is refused."""
     inputs = {"length": "40 ft", "courses": 2, "end_lap": "6 in", "end_lap_stagger": "3 ft"}

@@ -79,3 +79,24 @@ def test_it_refuses_a_cut_list_that_nobody_could_read(rule: str, given: dict[str
         REGISTRY[rule].answer({"length": "5280 ft", "courses": 2000} | given)
 
     assert raised.value.name == name
+
+
+@pytest.mark.parametrize(
+    ("pieces", "courses", "limit"),
+    [
+        pytest.param(9_999, 1, None, id="one course to the limit"),
+        pytest.param(10_000, 1, "at least end_lap (0 in) + 4 in", id="one course past it"),
+        pytest.param(4_999, 2, None, id="two courses to the limit"),
+        pytest.param(4_999, 3, "at most 2", id="a course more"),
+    ],
+)
+def test_it_cuts_as_many_pieces_as_can_be_read(pieces: int, courses: int, limit: str | None) -> None:
+    """Ten thousand pieces are listed, one a course kept back for the stagger; the refusal says how far to go."""
+    given = {"length": 2 * pieces, "courses": courses, "roll_length": 2, "end_lap": 0, "end_lap_stagger": 1}
+
+    if limit is None:
+        assert len(REGISTRY["cut_list"](**given).value) == pieces * courses + courses // 2
+    else:
+        with pytest.raises(RuleInputError) as raised:
+            REGISTRY["cut_list"](**given)
+        assert raised.value.limit == limit
