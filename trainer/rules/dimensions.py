@@ -17,6 +17,7 @@ _QUANTITY = re.compile(
     r"(?P<number>-?(?:\d+(?:\s*-\s*|\s+)\d+/\d+|\d+/\d+|\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:[.,]\d+)?|\.\d+)"
     r"(?:e[+-]?\d{1,2})?)\s*(?P<unit>\S.*)?"
 )
+_DECIMALS = re.compile(r"(-?\d+)(?:\.(\d+))?")  # by far the most of what is read
 
 _EN, _ES = 0, 1
 _UNREAD = (
@@ -109,8 +110,11 @@ class Dimension:
             what = zip(_UNIT, self.spoken, _BARE, strict=True)
             english, spanish = (line.format(unit=unit, what=word, units=units or bare) for line, word, bare in what)
             raise QuantityError((english, spanish))
-        size, zero = self.units[unit]
-        return self.coerce((_number(match["number"]) - zero) * size, text)
+        number = _number(match["number"])
+        if unit != self.unit:
+            size, zero = self.units[unit]
+            number = (number - zero) * size
+        return self.coerce(number, text)
 
     def coerce(self, value: object, text: str | None = None) -> Any:
         """Turn a plain number into a value of this dimension.
@@ -118,6 +122,8 @@ class Dimension:
         Raises:
             QuantityError: It is not a finite number, or not whole where whole is needed.
         """
+        if type(value) is Exact:
+            return value
         shown = text if text is not None else str(value)
         if isinstance(value, bool) or not isinstance(value, int | float | Fraction):
             raise self._unread(shown)
@@ -289,6 +295,10 @@ class _Flag(Dimension):
 
 
 def _number(text: str) -> Fraction:
+    plain = _DECIMALS.fullmatch(text)
+    if plain is not None:
+        whole, decimals = plain[1], plain[2] or ""
+        return exact(int(whole + decimals), 10 ** len(decimals))
     mantissa, _, exponent = text.partition("e")
     if re.fullmatch(r"-?\d{1,3}(,\d{3})+(\.\d+)?", mantissa):
         mantissa = mantissa.replace(",", "")
