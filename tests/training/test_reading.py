@@ -8,10 +8,11 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
+from tests.factories import member
 from trainer.base import clock
 from trainer.library import queries as library
 from trainer.people.access import Member
-from trainer.people.models import Company
+from trainer.people.models import Company, Role
 from trainer.training import queries, services
 from trainer.training.models import Reading, ReadingEnd
 
@@ -33,6 +34,35 @@ def test_it_shows_the_lesson_and_keeps_the_minutes(
     assert library.revisions()[0].key in page.content.decode()
     assert ReadingEnd.objects.get().minutes == 9
     assert queries.minutes_read(company=lessons, accounts=[trainee.account]) == {(trainee.account.pk, MODULE): 9}
+
+
+def test_it_lets_a_foreman_read_without_keeping_it(
+    lessons: Company, foreman: Member, sign_in: Callable[[Member], Client]
+) -> None:
+    """A foreman who is no trainee reads what is to be taught: no reading begins, no practice or exam opens."""
+    client = sign_in(foreman)
+    listed = client.get(reverse("lessons")).content.decode()
+    page = client.get(reverse("lesson", kwargs={"slug": MODULE})).content.decode()
+
+    assert reverse("lesson", kwargs={"slug": MODULE}) in listed
+    assert reverse("lessons") in client.get(reverse("my-crew", args=[lessons.slug])).content.decode()
+    assert library.revisions()[0].key in page
+    assert "I have read this" not in page
+    assert not Reading.objects.exists()
+    for closed in (reverse("practice"), reverse("exams")):
+        assert closed not in page
+        assert client.get(closed).status_code == 404
+
+
+def test_it_keeps_the_reading_of_a_foreman_who_is_a_trainee(
+    lessons: Company, sign_in: Callable[[Member], Client]
+) -> None:
+    """Who holds both roles learns as every trainee does."""
+    both = member(lessons, Role.FOREMAN, Role.TRAINEE)
+    page = sign_in(both).get(reverse("lesson", kwargs={"slug": MODULE})).content.decode()
+
+    assert "I have read this" in page
+    assert Reading.objects.get().account == both.account
 
 
 def test_it_goes_on_with_the_same_reading_when_the_page_is_opened_again(

@@ -14,6 +14,6 @@ class TrainingConfig(AppConfig):
         """Add Lessons, Practice and Assignments."""
         from trainer.base import menu  # noqa: PLC0415  the menu needs the apps to be ready
 
-        menu.add(20, _("Lessons"), "lessons", "trainee", in_company=False)
+        menu.add(20, _("Lessons"), "lessons", "trainee", "foreman", in_company=False)
         menu.add(30, _("Practice"), "practice", "trainee", in_company=False)
         menu.add(25, _("Assignments"), "assignments", "trainer", "office", in_company=True)

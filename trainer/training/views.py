@@ -22,9 +22,11 @@ from trainer.training.feedback import feedback_on
 from trainer.training.forms import AssignForm
 from trainer.training.progress import progress_of
 
+READERS = (Role.TRAINEE, Role.FOREMAN)
+
 
 @require_safe
-@page(Role.TRAINEE)
+@page(*READERS)
 def lessons(request: MemberRequest) -> HttpResponse:
     """List the lessons, with the minutes that the member has read in each."""
     rows = queries.lesson_list(request.member)
@@ -32,9 +34,12 @@ def lessons(request: MemberRequest) -> HttpResponse:
 
 
 @require_safe
-@page(Role.TRAINEE)
+@page(*READERS)
 def lesson(request: MemberRequest, slug: str) -> HttpResponse:
-    """Show a lesson filled with the values that the company installs to today."""
+    """Show a lesson filled with the values that the company installs to today.
+
+    A trainee's reading is kept; a foreman who is no trainee reads it to teach it, and nothing of that is kept.
+    """
     found = queries.lesson_for(request.member, slug)
     context = {
         "module": found.module,
@@ -45,7 +50,8 @@ def lesson(request: MemberRequest, slug: str) -> HttpResponse:
     if found.adopted is not None:
         revision = found.adopted.revision
         context["lesson"] = render_lesson(found.version, revision, request.member.language, request.member.company)
-        context["reading"] = services.open_reading(member=request.member, version=found.version, revision=revision)
+        if request.member.has(Role.TRAINEE):
+            context["reading"] = services.open_reading(member=request.member, version=found.version, revision=revision)
     return render(request, "training/lesson.html", context)
 
 
