@@ -110,7 +110,8 @@ def steel_thickness(
     return Working(thickness, ("thickness", thickness, "({sheet_weight} + {coating_weight}) ÷ {steel_weight}"))
 
 
-@rule("edge metal", gives="thickness", source=_GAGE, scales=False)  # the weights stand in a table
+@rule("edge metal", gives="thickness", source=_GAGE, scales=False,  # the weights stand in a table
+      limits=(above("steel_weight", 0),))  # fmt: skip
 def gauge_thickness(gauge: Gauge, steel_weight: LoadPerDepth = _STEEL) -> Working[Thickness]:
     """Find the thickness of uncoated steel sheet of a gauge: 10, 18, 20, 22, 24 or 26. A larger number is thinner.
 

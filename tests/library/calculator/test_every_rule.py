@@ -9,6 +9,7 @@ from django.test import Client
 
 from tests.library.calculator.test_pages import answer, examples, field, in_spanish, link, read, value_of
 from trainer.library.calculator.cautions import cautions_for
+from trainer.library.calculator.forms import CalculatorForm
 from trainer.library.models import Adoption
 from trainer.people.access import Member
 from trainer.rules import REGISTRY
@@ -102,6 +103,23 @@ def test_it_takes_a_share_above_one_as_a_percent(client: Client, humidity: str) 
 
     assert answer(page) == answer(read(client, "dew_point/", air_temperature="70 °F", humidity="60 %"))
     assert value_of(page, "humidity") == humidity
+
+
+def test_it_answers_any_odd_number_with_a_sentence() -> None:
+    """Nothing, less than nothing, far too much or no number at all in any field: never an error page."""
+    faults = []
+    for name, rule in REGISTRY.items():
+        for item in rule.inputs:
+            for odd in ("0", "-1", "1/0", "99999999", "1e9", "x", "; ;", "½", "٣"):
+                form = CalculatorForm({**examples(name), item.name: odd}, rule=rule, language="en")
+                try:
+                    told = form.is_valid() or any(form.errors.values())
+                except Exception as error:  # noqa: BLE001  whatever it is, the foreman would see an error page
+                    faults.append(f"{name}.{item.name} = {odd}: {error!r}")
+                else:
+                    assert told
+
+    assert not faults
 
 
 # -------------------------------------------------------------------------------------------------- what is asked first
