@@ -6,12 +6,14 @@ from fractions import Fraction
 
 def up(amount: Fraction, size: Fraction) -> int:
     """Count the whole pieces of `size` that cover `amount`: the quotient rounded up."""
-    return -int(-amount // size)
+    (top, bottom), (times, over) = amount.as_integer_ratio(), size.as_integer_ratio()
+    return -(-(top * over) // (bottom * times))
 
 
 def down(amount: Fraction, size: Fraction) -> int:
     """Count the whole pieces of `size` that fit into `amount`: the quotient rounded down."""
-    return int(amount // size)
+    (top, bottom), (times, over) = amount.as_integer_ratio(), size.as_integer_ratio()
+    return top * over // (bottom * times)
 
 
 def lapped(amount: Fraction, size: Fraction, lap: Fraction) -> int:

@@ -77,7 +77,10 @@ def _add(self: Any, other: Any) -> Any:
         return _unlike("__add__", self, other)
     common = gcd(top, bottom)
     made: Any = _bare(Exact)
-    made._numerator, made._denominator = top // common, bottom // common
+    if common == 1:
+        made._numerator, made._denominator = top, bottom
+    else:
+        made._numerator, made._denominator = top // common, bottom // common
     return made
 
 
@@ -96,7 +99,10 @@ def _subtract(self: Any, other: Any) -> Any:
         return _unlike("__sub__", self, other)
     common = gcd(top, bottom)
     made: Any = _bare(Exact)
-    made._numerator, made._denominator = top // common, bottom // common
+    if common == 1:
+        made._numerator, made._denominator = top, bottom
+    else:
+        made._numerator, made._denominator = top // common, bottom // common
     return made
 
 
@@ -110,7 +116,10 @@ def _multiply(self: Any, other: Any) -> Any:
         return _unlike("__mul__", self, other)
     common = gcd(top, bottom)
     made: Any = _bare(Exact)
-    made._numerator, made._denominator = top // common, bottom // common
+    if common == 1:
+        made._numerator, made._denominator = top, bottom
+    else:
+        made._numerator, made._denominator = top // common, bottom // common
     return made
 
 
