@@ -12,11 +12,11 @@ from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Input
 
 AGAIN = "Measure again, or mend the number."
 OTRA = "Mida otra vez o corrija el número."
-NUMBER = "Escriba un número con su unidad, por ejemplo 24 ft 6 1/2 in."
+NUMBER = "Escriba un número con su unidad, por ejemplo 24 pies 6 1/2 pulg."
 SAID = {
     "missing": (
         "starter_width", {"roll_width": "1 m"}, ("starter_cut", "missing", "given"),
-        "Give it, such as starter_cut='1/3 or 10 %'.", "falta; debe ser un dato. Escríbalo, por ejemplo 1/3 or 10 %.",
+        "Give it, such as starter_cut='10 %'.", "falta; debe ser un dato. Escríbalo, por ejemplo 10 %.",
     ),
     "blank": (
         "starter_width", {"roll_width": " ", "starter_cut": "1/3"}, ("roll_width", "missing", "given"),

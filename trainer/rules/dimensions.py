@@ -25,8 +25,8 @@ _UNREAD = (
     "“{text}” no es {what}. Escriba un número con su unidad, por ejemplo {example}.",
 )
 _UNIT = (
-    "“{unit}” is not a unit of {what}. Use {units}.",
-    "“{unit}” no es una unidad de {what}. Use {units}.",
+    "“{unit}” is not a unit for {what}. Use {units}.",
+    "“{unit}” no es una unidad para {what}. Use {units}.",
 )
 _BARE = ("a bare number", "un número solo")
 
@@ -106,9 +106,10 @@ class Dimension:
         if unit not in self.units:
             unit = self._by_sign.get(unit.lower(), _ALIASES.get(unit.lower(), unit))  # what `text` writes is read
         if unit not in self.units:
-            units = ", ".join(name for name in self.units if name)
-            what = zip(_UNIT, self.spoken, _BARE, strict=True)
-            english, spanish = (line.format(unit=unit, what=word, units=units or bare) for line, word, bare in what)
+            english, spanish = (
+                line.format(unit=unit, what=self.spoken[place], units=self._units_said(place) or _BARE[place])
+                for place, line in enumerate(_UNIT)
+            )
             raise QuantityError((english, spanish))
         number = _number(match["number"])
         if unit != self.unit:
@@ -143,9 +144,7 @@ class Dimension:
 
     def _text(self, value: Any, metric: bool, place: int) -> str:
         unit = self.metric if metric else self.unit
-        sign = self.signs.get(unit, unit)
-        number = decimal(self._in_unit(value, unit), self.places)
-        return f"{number} {sign if isinstance(sign, str) else sign[place]}".strip()
+        return f"{decimal(self._in_unit(value, unit), self.places)} {self._sign(unit, place)}".strip()
 
     def number(self, value: Any, unit: str | None = None) -> Any:
         """Give a value as a plain number (or list) in `unit`, by default the dimension's own."""
@@ -159,9 +158,19 @@ class Dimension:
         size, zero = self.units[unit]
         return as_exact(number) / size + zero
 
+    def _sign(self, unit: str, place: int) -> str:
+        sign = self.signs.get(unit, unit)
+        return sign if isinstance(sign, str) else sign[place]
+
+    def _units_said(self, place: int) -> str:
+        return ", ".join(dict.fromkeys(self._sign(unit, place) for unit in self.units if unit))
+
     def _unread(self, text: str) -> QuantityError:
-        what = zip(_UNREAD, self.spoken, strict=True)
-        english, spanish = (line.format(text=text[:40], what=word, example=self.example) for line, word in what)
+        example = self.parse(self.example)
+        english, spanish = (
+            line.format(text=text[:40], what=self.spoken[place], example=self._text(example, False, place))
+            for place, line in enumerate(_UNREAD)
+        )
         return QuantityError((english, spanish))
 
 
@@ -353,7 +362,9 @@ def _by(units: Mapping[str, tuple[Fraction, Fraction]], unit: str) -> dict[str, 
     return {name: (size / units[unit][0], zero) for name, (size, zero) in units.items()}
 
 
-_SQUARED: dict[str, str | tuple[str, str]] = {"ft2": ("ft²", "pies²"), "m2": "m²", "in2": ("in²", "pulg²")}
+_SQUARED: dict[str, str | tuple[str, str]] = {"ft2": ("ft²", "pies²"), "m2": "m²", "in2": ("in²", "pulg²"),
+                                              "squares": ("squares", "cuadros")}  # fmt: skip
+_POURED: dict[str, str | tuple[str, str]] = {"fl oz": ("fl oz", "oz líq"), "in3": ("in³", "pulg³")}
 LENGTH = _Length("length", "in", power=1, units=_IN, most=63360, spoken=("a length", "una longitud"),
                  metric="mm", example="24 ft 6 1/2 in")  # fmt: skip
 DISTANCE = _Length("difference of lengths", "in", power=1, units=_IN, least=None, most=63360, metric="mm",
@@ -371,17 +382,18 @@ SQUARES = Dimension("squares", "square", power=2, inch_factor=Fraction(14400), u
 COUNT = _Count("count", "", kind=int, places=0, most=10**7, spoken=("a whole number", "un número entero"),
                example="12")  # fmt: skip
 VOLUME = Dimension("volume", "fl oz", power=3, inch_factor=Fraction(231, 128), units=_OZ, metric="mL",
-                   signs={"fl oz": ("fl oz", "oz líq")}, spoken=("a volume", "un volumen"),
+                   signs=_POURED, spoken=("a volume", "un volumen"),
                    example="10.1 fl oz")  # fmt: skip
 GALLONS = Dimension("liquid", "gal", power=3, inch_factor=Fraction(231), units=_by(_OZ, "gal"), metric="L",
-                    spoken=("a volume", "un volumen"), example="5 gal")  # fmt: skip
+                    signs=_POURED, spoken=("a volume", "un volumen"), example="5 gal")  # fmt: skip
 RATE = Dimension("rate", "gal per 100 ft2", power=1, inch_factor=Fraction(231, 14400),
                  units={"gal per 100 ft2": (Fraction(1), Fraction(0)), "gal/ft2": (Fraction(100), Fraction(0)),
                         "L per m2": (_RATE_M2, Fraction(0)), "L/m2": (_RATE_M2, Fraction(0)),
                         "L per 10 m2": (_RATE_M2 / 10, Fraction(0))},
                  metric="L per m2", places=3, spoken=("a rate", "un rendimiento"), example="0.75 gal per 100 ft2",
                  signs={"gal per 100 ft2": ("gal per 100 ft²", "gal por 100 pies²"),
-                        "L per m2": ("L per m²", "L por m²")})  # fmt: skip
+                        "L per m2": ("L per m²", "L por m²"), "gal/ft2": ("gal/ft²", "gal/pie²"), "L/m2": "L/m²",
+                        "L per 10 m2": ("L per 10 m²", "L por 10 m²")})  # fmt: skip
 MASS = Dimension("mass", "lb", units=_LB, metric="kg", spoken=("a weight", "un peso"), example="85 lb")
 TEMPERATURE = Dimension("temperature", "degF", kind=Fraction, least=-130, most=400, places=1,
                         units={"degF": (Fraction(1), Fraction(0)), "degC": (Fraction(9, 5), Fraction(-160, 9))},
@@ -393,8 +405,9 @@ TEMPERATURE_DIFFERENCE = Dimension("temperature difference", "degF", least=None,
                                    spoken=("a difference of temperature", "una diferencia de temperatura"))  # fmt: skip
 SHARE = _Share("share", "ratio", most=10**6, units={"ratio": (Fraction(1), Fraction(0)),
                "%": (Fraction(1, 100), Fraction(0)), "percent": (Fraction(1, 100), Fraction(0))},
-               spoken=("a share", "una parte"), example="1/3 or 10 %")  # fmt: skip
+               spoken=("a share", "una parte"), example="10 %")  # fmt: skip
 DURATION = _Duration("time", "min", units=_scales(min=1, h=60, day=1440, days=1440, s=Fraction(1, 60)),
+                     signs={"day": ("day", "día"), "days": ("days", "días")},
                      spoken=("a time", "un tiempo"), example="30 min")  # fmt: skip
 DAYS = Dimension("days", "day", units=_by(_scales(min=1, h=60, day=1440, days=1440), "day"), places=1,
                  signs={"day": ("days", "días")}, spoken=("a number of days", "un número de días"),
@@ -420,7 +433,8 @@ LOAD = Dimension("load", "psf", power=-2, inch_factor=Fraction(1, 144),
                  units=_scales(psf=1, lb_per_ft2=1, oz_per_ft2=Fraction(1, 16), kPa=1000 * _LB_M2,
                                kg_per_m2=1 / (_LB_KG / _FOOT_M**2)),
                  spoken=("a load", "una carga"), metric="kg/m2", example="5.2 psf",
-                 signs={"psf": ("psf", "lb por pie²"), "kg/m2": "kg/m²"})  # fmt: skip
+                 signs={"psf": ("psf", "lb por pie²"), "kg/m2": "kg/m²", "lb/ft2": ("lb/ft²", "lb/pie²"),
+                        "oz/ft2": ("oz/ft²", "oz/pie²")})  # fmt: skip
 LOAD_PER_DEPTH = Dimension("load per depth", "psf per in", power=-3, inch_factor=Fraction(1, 144),
                            example="5.2 psf per in",
                            signs={"psf per in": ("psf per in", "lb por pie² por pulg")},
