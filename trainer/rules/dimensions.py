@@ -19,6 +19,7 @@ _QUANTITY = re.compile(
 )
 _DECIMALS = re.compile(r"(-?\d+)(?:\.(\d+))?")  # by far the most of what is read
 
+_LONGEST = 60  # characters of a number; nothing on a roof is counted or read more finely
 _EN, _ES = 0, 1
 _UNREAD = (
     "“{text}” is not {what}. Write a number with its unit, such as {example}.",
@@ -100,7 +101,7 @@ class Dimension:
             QuantityError, LengthError: The text is not one; the message says how to write it.
         """
         match = _QUANTITY.fullmatch(text.strip().replace("−", "-"))
-        if match is None:
+        if match is None or len(match["number"]) > _LONGEST:
             raise self._unread(text)
         unit = (match["unit"] or self.unit).strip()
         if unit not in self.units:
