@@ -1,12 +1,19 @@
 """Properties that hold for any roof, tried on many of them."""
 
+import os
+import subprocess
+import sys
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, permutations
+from typing import Any
 
+import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from tests.rules.samples import INVARIANT
+from tests.rules.samples import INVARIANT, sample
+from trainer.rules import REGISTRY, Rule, RuleInputError
+from trainer.rules.dimensions import DIMENSIONS, LENGTHS, Dimension
 from trainer.rules.edge_metal import last_metal_piece, metal_laps, metal_pieces
 from trainer.rules.fastening import nails_along, nails_around, nails_two_rows, nails_two_rows_each
 from trainer.rules.laps import end_lap_marks, pieces_in_course
@@ -211,3 +218,89 @@ def test_it_splits_a_cut_list_by_course(length: Fraction, roll: Fraction, lap: F
     for course in split:
         assert sum(course) - (len(course) - 1) * lap >= length
         assert sum(course[:-1], Fraction(0)) - (len(course) - 2) * lap < length or len(course) == 1
+
+
+def written(dimension: Dimension, value: Any, unit: str) -> Any:
+    """Write a value exactly in a unit, as a fraction; what has no unit stays as it is."""
+    if isinstance(value, tuple):
+        return "; ".join(str(written(LENGTHS.item, entry, unit)) for entry in value)
+    if not isinstance(value, Fraction):
+        return value
+    size, zero = dimension.units[unit]
+    number = value / size + zero
+    return f"{number.numerator}/{number.denominator} {unit}".strip()
+
+
+EVERY = list(REGISTRY.values())
+SAMPLES = {rule.name: sample(rule) for rule in REGISTRY.values()}
+MEASURED = [dimension for dimension in DIMENSIONS.values() if len(dimension.units) > 1 and dimension.kind is Fraction]
+
+
+PAIRS = [(one, *units) for one in MEASURED for units in permutations(sorted(one.units), 2)]
+
+
+@given(st.sampled_from(PAIRS), st.fractions(0, 5000, max_denominator=64))
+@INVARIANT
+def test_it_is_the_same_quantity_in_every_unit(pair: tuple[Dimension, str, str], number: Fraction) -> None:
+    """Written in one unit and read, then written in any other and read: nothing is lost, to the last digit."""
+    dimension, one, other = pair
+    value = dimension.parse(f"{number.numerator}/{number.denominator} {one}")
+
+    assert dimension.parse(written(dimension, value, other)) == value
+
+
+def outcome(rule: Rule[..., Any], inputs: dict[str, Any]) -> tuple[str, Any]:
+    """Work a rule, or say which input it refuses."""
+    try:
+        working = rule.answer(inputs)
+    except RuleInputError as refused:
+        return "refused", refused.name
+    return "worked", (working.value, [step.value for step in working.steps])
+
+
+def metric_unit(dimension: Dimension) -> str:
+    """The metric unit that a dimension is written in; its own where it knows none."""
+    known = {"degF": "degC", "in per ft": "ratio", "psf": "kPa", "lb": "kg"}
+    metric = known.get(dimension.unit, dimension.metric)
+    return metric if metric in dimension.units else dimension.unit
+
+
+@given(data=st.data())
+@INVARIANT
+def test_it_gives_the_same_in_metric_and_imperial(data: st.DataObject) -> None:
+    """Any rule at any size: what is written in meters, kilograms and degrees Celsius gives the same, step for step."""
+    rule = data.draw(st.sampled_from(EVERY))
+    times = data.draw(st.fractions(Fraction(1, 4), 4, max_denominator=16))
+    imperial, metric = {}, {}
+    for item in rule.inputs:
+        value = SAMPLES[rule.name][item.name]
+        if item.dimension.kind is Fraction and item.dimension.power:
+            value *= times**item.dimension.power
+        elif isinstance(value, tuple):
+            value = tuple(entry * times for entry in value)
+        imperial[item.name] = written(item.dimension, value, item.dimension.unit)
+        metric[item.name] = written(item.dimension, value, metric_unit(item.dimension))
+
+    assert outcome(rule, metric) == outcome(rule, imperial)
+
+
+@given(st.integers(-63360 * 25, 63360 * 25), st.sampled_from(["en", "es"]))
+@INVARIANT
+def test_it_reads_back_every_millimeter(millimeters: int, language: str) -> None:
+    """What is written for a metric job is read back as the same length."""
+    length = DIMENSIONS["difference of lengths"]
+    value = Fraction(millimeters * 10, 254)
+
+    assert length.parse(length.text(value, "metric", language)) == value
+
+
+@pytest.mark.parametrize(("profile", "invariant", "refusal"), [("", 2_000, 200), ("long", 20_000, 2_000)])
+def test_it_tries_as_often_as_it_should(profile: str, invariant: int, refusal: int) -> None:
+    """2,000 examples for what always holds and 200 for what is refused; ten times that in a long run."""
+    code = "from tests.rules.samples import INVARIANT, REFUSAL; print(INVARIANT.max_examples, REFUSAL.max_examples)"
+    found = subprocess.run(
+        [sys.executable, "-c", code], env={**os.environ, "HYPOTHESIS_PROFILE": profile}, capture_output=True, text=True,
+        check=True,
+    )  # fmt: skip
+
+    assert found.stdout.split() == [str(invariant), str(refusal)]

@@ -1,13 +1,19 @@
 """Every bad input told at once, in sentences that a crew can read."""
 
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from tests.rules.samples import INPUTS, REFUSAL, sample
 from trainer.rules import REGISTRY, Rule, RuleInputError
+from trainer.rules.dimensions import COUNT, FLAG, LENGTHS, Dimension
 
-from .samples import INPUTS
-
+SAMPLES = {rule.name: sample(rule) for rule in REGISTRY.values()}
 EVERY = [pytest.param(rule, id=rule.name) for rule in REGISTRY.values()]
 
 
@@ -100,3 +106,84 @@ def test_it_cuts_as_many_pieces_as_can_be_read(pieces: int, courses: int, limit:
         with pytest.raises(RuleInputError) as raised:
             REGISTRY["cut_list"](**given)
         assert raised.value.limit == limit
+
+
+NO_NUMBERS = [
+    float("nan"), float("inf"), float("-inf"), Decimal("NaN"), Decimal("Infinity"), 1 + 2j, b"5", object(), {},
+]  # fmt: skip
+NO_TEXTS = [
+    "nan", "inf", "-inf", "NaN in", "1e999 ft", "1/0 in", "0/0", "5 parsecs", "½½", "--5 in", "9" * 5_000 + " lb",
+]  # fmt: skip
+
+
+def beyond(dimension: Dimension) -> st.SearchStrategy[Any]:
+    """Values past the bounds of a dimension, near them and far off."""
+    over = st.fractions(min_value=0, max_value=10**12, max_denominator=64).filter(bool)
+    whole = dimension.kind is int
+    past = over.map(lambda more: dimension.most + (int(more) + 1 if whole else more))
+    if dimension.least is None:
+        return past | past.map(lambda value: -value)
+    least = dimension.least
+    return past | over.map(lambda more: least - (int(more) + 1 if whole else more))
+
+
+@cache
+def impossible(dimension: Dimension) -> st.SearchStrategy[Any]:
+    """Whatever no rule may take for an input of this dimension."""
+    words = st.text("abcdghjkpqwxz#?!", min_size=3, max_size=12)
+    no_value = st.sampled_from(NO_NUMBERS) | st.sampled_from(NO_TEXTS) | words
+    if dimension is FLAG:
+        return no_value | st.integers() | st.fractions()
+    if dimension is LENGTHS:
+        item = beyond(dimension.item) | st.sampled_from(NO_NUMBERS) | st.sampled_from(NO_TEXTS)
+        return no_value | st.lists(item, min_size=1, max_size=3) | st.integers()
+    wrong = st.sampled_from(["5 kg", "5 gal"] if dimension.name != "mass" else ["5 ft", "5 gal"])
+    if dimension.name in {"volume", "liquid"}:
+        wrong = st.sampled_from(["5 kg", "5 ft"])
+    parts = st.fractions(-100, 100).filter(lambda value: value.denominator > 1)
+    return no_value | beyond(dimension) | wrong | st.booleans() | (parts if dimension is COUNT else st.nothing())
+
+
+TOPICS = sorted({rule.topic for rule in REGISTRY.values()})
+
+
+@pytest.mark.parametrize("topic", TOPICS)
+@given(data=st.data())
+@REFUSAL
+def test_it_refuses_the_impossible_whatever_its_form(topic: str, data: st.DataObject) -> None:
+    """One error names rule, input, value, limit and mending: for no numbers, other dimensions and any size beyond."""
+    rule = data.draw(st.sampled_from([rule for rule in REGISTRY.values() if rule.topic == topic]))
+    item = data.draw(st.sampled_from(rule.inputs))
+    bad = data.draw(impossible(item.dimension))
+
+    with pytest.raises(RuleInputError) as refused:
+        rule.answer({**SAMPLES[rule.name], item.name: bad})
+
+    error = refused.value
+    assert (error.rule, error.name) == (rule.name, item.name)
+    assert str(error) == f"{rule.name}: {item.name} is {error.value}; it must be {error.limit}. {error.mending}"
+    assert all((error.value, error.limit, error.mending, error.text("es")))
+
+
+@pytest.mark.parametrize("topic", TOPICS)
+@given(data=st.data())
+@REFUSAL
+def test_it_refuses_anything_beyond_a_limit(topic: str, data: st.DataObject) -> None:
+    """However far past a bound of its own an input is, the error names it, or another input that it takes past one."""
+    rule = data.draw(st.sampled_from([rule for rule in REGISTRY.values() if rule.topic == topic and rule.limits]))
+    limit = data.draw(st.sampled_from(rule.limits))
+    inputs = SAMPLES[rule.name]
+    if isinstance(inputs[limit.name], tuple):
+        return
+    at: Any = inputs[limit.bound] if isinstance(limit.bound, str) else limit.bound
+    bound = at + limit.plus
+    whole = next(item.dimension.kind is int for item in rule.inputs if item.name == limit.name)
+    more = data.draw(st.integers(1, 10**6) if whole else st.fractions(0, 10**6, max_denominator=64))
+    past: Any = more if whole or limit.relation in {"<", ">"} else more + Fraction(1, 64)
+    value = bound - past if limit.relation.startswith(">") else bound + past
+
+    with pytest.raises(RuleInputError) as refused:
+        rule.answer({**inputs, limit.name: int(value) if whole else value})
+
+    tied = {limit.name} | {other.name for other in rule.limits if other.bound == limit.name}
+    assert refused.value.name in tied
