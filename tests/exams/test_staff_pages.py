@@ -1,6 +1,8 @@
 """The staff's pages: plans and sittings."""
 
+import re
 from collections.abc import Callable
+from html import unescape
 from typing import Any
 
 import pytest
@@ -10,8 +12,9 @@ from django.urls import reverse
 from tests import factories
 from tests.exams.conftest import MODULE, answer_all, start
 from tests.exams.test_pages import text_of
-from trainer.exams import services
+from trainer.exams import cases, services
 from trainer.exams.models import ExamPlan, Sitting
+from trainer.library.templatetags.answers import paragraphs
 from trainer.people.access import Member
 from trainer.people.models import Company
 
@@ -29,6 +32,11 @@ FORM = {
 def url(name: str, **parts: Any) -> str:
     """Give a staff address of the company."""
     return reverse(name, kwargs={"company": "own", **parts})
+
+
+def folded(html: str) -> str:
+    """Give the words of a piece of a page."""
+    return re.sub(r"\s+", " ", unescape(re.sub(r"<[^>]+>", " ", html)))
 
 
 @pytest.fixture
@@ -78,6 +86,41 @@ def test_it_shows_the_trainer_each_verdict(failed: Sitting, trainer: Member, sig
 
     assert "5 of 6, 5 needed" in text
     assert "Nails along an eave Fastening not right 1 " in text
+
+
+def test_it_shows_each_question_as_it_was_asked(
+    ready: Company, save: Callable[..., Any], trainer: Member, sign_in: SignIn
+) -> None:
+    """Stem and rows stand in the sitting's language with the stored numbers, each row with what came of it."""
+    reader = factories.member(ready, language="es-us")
+    sitting = start(reader)
+    lettered = [
+        sheet.number
+        for sheet in sitting.sheets.select_related("evidence")
+        if cases.stored_case(sheet.evidence).kind == "choice"
+    ]
+    answer_all(sitting, save, wrong=tuple(lettered[:1]))
+    services.end_sitting(sitting=sitting)
+    html = sign_in(trainer).get(url("sitting", ref=sitting.ref)).content.decode()
+    sections = html.split('<h3 id="question-')[1:]
+    assert len(sections) == sitting.sheets.count()
+    for sheet, section in zip(sitting.sheets.select_related("evidence"), sections, strict=True):
+        case, shown = cases.stored_case(sheet.evidence), unescape(section)
+        assert '<div lang="es-us">' in section
+        assert all(part in shown for part in paragraphs(case.stem["es"]))
+        assert case.answer.text["en"] in shown
+        if case.kind != "judge":
+            assert all(row.text["es"] in shown for row in case.rows)
+        else:
+            assert all(row.reading and row.reading["es"] in shown for row in case.rows)
+    wrong = cases.stored_case(sitting.sheets.get(number=lettered[0]).evidence)
+    shown = folded(sections[lettered[0] - 1])
+    marked = next(row for row in wrong.rows if not row.right)
+    for row in wrong.rows:
+        said = {True: " (right answer)", False: " (marked)" if row is marked else ""}[row.right]
+        assert f"{row.letter} {row.text['es']}{said}" in shown
+    assert shown.count("(marked)") == shown.count("(right answer)") == 1
+    assert "Verdict not right" in shown
 
 
 def test_it_hides_the_answers_of_an_open_sitting(

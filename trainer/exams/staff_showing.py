@@ -86,8 +86,21 @@ def plan_initial(member: Member, shown: PlanPage) -> dict[str, Any]:
 
 
 @dataclass(frozen=True)
+class AskedRow:
+    """A lettered row of a question: whether it was marked, and whether it is of the right answer."""
+
+    letter: str
+    text: str
+    marked: bool
+    right: bool
+
+
+@dataclass(frozen=True)
 class JudgedSheet:
-    """A sheet of an ended sitting as staff see it: what was asked, entered, right, and what was wrong about it."""
+    """A sheet of an ended sitting as staff see it: what was asked, entered, right, and what was wrong about it.
+
+    `asked` and `rows` are in the sitting's language, as whoever sat saw them; the rest is in the reader's.
+    """
 
     number: int
     title: str
@@ -99,6 +112,8 @@ class JudgedSheet:
     given: str
     answer: str
     mistakes: list[str]
+    asked: dict[str, Any]
+    rows: list[AskedRow]
 
 
 def judged_sheets(sitting: Sitting, language: str) -> list[JudgedSheet]:
@@ -106,10 +121,13 @@ def judged_sheets(sitting: Sitting, language: str) -> list[JudgedSheet]:
     judged = {sheet["number"]: sheet for sheet in score_sheets(sitting)}
     if not judged:
         return []
-    return [_judged(one, judged[one.sheet.number], language) for one in queries.answered_sheets(sitting)]
+    return [
+        _judged(one, judged[one.sheet.number], language, asked_in=sitting.language)
+        for one in queries.answered_sheets(sitting)
+    ]
 
 
-def _judged(one: queries.Answered, stored: dict[str, Any], language: str) -> JudgedSheet:
+def _judged(one: queries.Answered, stored: dict[str, Any], language: str, *, asked_in: str) -> JudgedSheet:
     verdict = cases.verdict_on(one.sheet.evidence, one.response, language)  # for its words; right or not is as stored
     return JudgedSheet(
         number=one.sheet.number,
@@ -122,4 +140,17 @@ def _judged(one: queries.Answered, stored: dict[str, Any], language: str) -> Jud
         given=verdict.given_text,
         answer=verdict.answer_text,
         mistakes=[mistake.message for mistake in verdict.mistakes if mistake.id in stored["mistakes"]],
+        asked=cases.shown(one.sheet.evidence, asked_in) | {"targets": []},  # nobody points at this page's drawings
+        rows=_asked_rows(one, asked_in),
     )
+
+
+def _asked_rows(one: queries.Answered, language: str) -> list[AskedRow]:
+    """Give the lettered rows; in the order of steps every row belongs to the answer, so none is marked there."""
+    case = cases.stored_case(one.sheet.evidence)
+    marked = {*one.response.get("rows", []), one.response.get("part")}
+    right = set() if case.kind == "order" else {row.letter for row in case.rows if row.right}
+    return [
+        AskedRow(row["letter"], row["text"], row["letter"] in marked, row["letter"] in right)
+        for row in cases.shown(one.sheet.evidence, language)["rows"]
+    ]
