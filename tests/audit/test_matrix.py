@@ -1,5 +1,6 @@
 """The matrix: states, as of a day, as known at an instant, in a bounded number of queries."""
 
+import re
 from collections.abc import Callable
 from datetime import date
 from typing import Any
@@ -267,6 +268,27 @@ def test_it_shows_a_foreman_only_the_own_crew(
     assert "Base sheet layout and laps" in html
     assert "until Jan 31, 2028" in html
     assert "Zoe Elsewhere" not in html
+
+
+def test_it_leads_a_foreman_to_the_crews_pages_and_cards(
+    foreman: Member, trainee: Member, company: Company, sign_in: SignIn
+) -> None:
+    """From the first page the foreman reaches the crew, its people, their cards and exams; each link opens."""
+    client = sign_in(foreman)
+    html = client.get(reverse("my-crew", kwargs={"company": company.slug})).content.decode()
+    main = html.split("<main")[1]
+    [crew] = company.crews.all()
+    wanted = {
+        reverse("crew", args=[company.slug, crew.ref]),
+        reverse("cards", args=[company.slug]) + "?crew=Crew%20A",
+        reverse("person", args=[company.slug, trainee.account.ref]),
+        reverse("sittings", args=[company.slug]),
+    }
+    links = set(re.findall(r'href="(/c/[^"]+)"', main))
+
+    assert wanted <= links
+    assert all(client.get(link).status_code == 200 for link in links)
+    assert trainee.account.name in client.get(reverse("cards", args=[company.slug]) + "?crew=Crew%20A").content.decode()
 
 
 def test_it_tells_a_foreman_without_a_crew_so(company: Company, sign_in: SignIn) -> None:
