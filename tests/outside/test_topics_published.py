@@ -12,10 +12,12 @@ from typing import Any
 import pytest
 from pint import UnitRegistry
 from scipy import stats  # type: ignore[import-untyped]
+from shapely import Polygon, box, unary_union  # type: ignore[import-untyped]
 
 from tests.outside.proofs import CHART, EXAMPLE, LIBRARY, PUBLISHED, against
 from tests.outside.published import VALUES, WORKED, values
 from trainer.rules import RuleInputError, get_rule
+from trainer.rules.dimensions import LENGTH
 
 MORE, SITE = values("more_values.csv"), values("site_values.csv")
 # gauge and inches, as printed
@@ -186,3 +188,61 @@ def test_it_agrees_with_scipy_where_no_open_seam_is_allowed(lot: int, limit: str
         assert float(value("chance_accepted", lot=lot, bad=bad, looked=looked, accepted=accepted)) == pytest.approx(
             oracle, abs=1e-12
         )
+
+
+SHAPES = {
+    # corners in feet, across and up
+    "triangle": [(0, 0), (40, 0), (12, 26)],
+    "L": [(0, 0), (40, 0), (40, 20), (15, 20), (15, 32), (0, 32)],
+    "T": [(10, 0), (30, 0), (30, 25), (44, 25), (44, 37), (0, 37), (0, 25), (10, 25)],
+    "U": [(0, 0), (50, 0), (50, 40), (36, 40), (36, 15), (12, 15), (12, 40), (0, 40)],
+    "slanted side": [(0, 0), (60, 0), (48, 30), (0, 30)],
+}
+
+
+@against(LIBRARY, "shapely")
+@pytest.mark.parametrize("corners", SHAPES.values(), ids=SHAPES)
+def test_it_measures_the_plans_that_roofs_have(corners: list[tuple[int, int]]) -> None:
+    """Triangle, L, T and U plans and a slanted side, in either turn: area and edge of a geometry library."""
+    polygon = Polygon(corners)
+
+    for turned in (corners, corners[::-1]):
+        plan = {
+            "corners_across": tuple(12 * across for across, _ in turned),
+            "corners_up": tuple(12 * up for _, up in turned),
+        }
+        assert value("plan_area", **plan) == pytest.approx(polygon.area)
+        assert float(value("plan_edge", **plan)) == pytest.approx(12 * polygon.length)
+
+
+@against(LIBRARY, "shapely")
+@pytest.mark.parametrize("run", [100, 240, 287, 294, 300, 361, 402])
+def test_it_covers_the_deck_up_to_its_last_course(run: int) -> None:
+    """Sheets laid out as rectangles: together they are the deck, without the last one they are not."""
+    eave = 600
+    roof: dict[str, Any] = {
+        "run": run, "overhang": 2, "starter_width": "26 1/4 in", "roll_width": "39 3/8 in", "side_lap": 4,
+    }  # fmt: skip
+    courses, last = value("course_count", **roof), value("last_course_width", **roof)
+    tops = [*value("chalk_lines", **roof), run]
+    widths = [Fraction(105, 4), *[Fraction(315, 8)] * (courses - 2), last]
+    sheets = [box(0, float(top - width), eave, float(top)) for top, width in zip(tops, widths, strict=True)]
+    deck = box(0, -2, eave, run)
+
+    assert unary_union(sheets).symmetric_difference(deck).area == pytest.approx(0, abs=1e-6)
+    assert not unary_union(sheets[:-1]).covers(box(0, 0, eave, run))
+    for lower, upper in pairwise(sheets):
+        assert lower.intersection(upper).area == pytest.approx(4 * eave)
+
+
+@against(PUBLISHED)
+def test_it_fits_lengths_between_corners_as_along_an_edge() -> None:
+    """FA-009 to FA-011: the same run, its ends now legs of corner pieces that each take one lap."""
+    for row_id in ("FA-009", "FA-010", "FA-011"):
+        row = VALUES[row_id]
+        run, piece, lap = (LENGTH.parse(row.inputs[key]) for key in ("run", "piece", "lap"))
+        between = value(
+            "metal_between_corners", edge=run + 2 * (18 - lap), corner_leg=18, metal_length=piece, metal_lap=lap
+        )
+
+        assert between == row.number, row.source

@@ -218,6 +218,9 @@ INPUTS: dict[str, str | int] = {
     "under_up": "3 ft",
     "valley_across": "6 ft",
     "valley_up": "4 ft",
+    "corner_leg": "18 in",
+    "moisture": "15 %",
+    "most_moisture": "16 %",
 }
 
 

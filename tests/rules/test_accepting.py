@@ -12,6 +12,7 @@ SHEET = {"roll_width": "40 in", "roll_length": "100 ft", "side_lap": "4 in", "en
 COVER = {"cover_weight": "250 lb", "cover_factor": 3, "cover_secured": True, "cover_marked": True}
 CORNER = {"corner_cut": "4 in", "cut_tolerance": "1/4 in"}
 LADDER = {"working_length": "16 ft", "foot_tolerance": "2 in"}
+METAL = {"corner_leg": "18 in", "metal_length": "10 ft", "metal_lap": "4 in"}
 ROWS = {
     "a sound deck": ("deck_ready", {"backed_out": 0, "surface_dry": True, "deck_clean": True}, True),
     "one fastener up": ("deck_ready", {"backed_out": 1, "surface_dry": True, "deck_clean": True}, False),
@@ -47,6 +48,15 @@ ROWS = {
     "laid from the low edge": ("lap_with_water", {"over_up": "36 in", "under_up": "0 in"}, True),
     "laid from the high edge": ("lap_with_water", {"over_up": "0 in", "under_up": "36 in"}, False),
     "an end lap in one course": ("lap_with_water", {"over_up": "36 in", "under_up": "36 in"}, True),
+    "a panel as wet as allowed": ("panel_dry_enough", {"moisture": "16 %", "most_moisture": "16 %"}, True),
+    "a panel too wet": ("panel_dry_enough", {"moisture": "17 %", "most_moisture": "16 %"}, False),
+    # 40 ft less two legs of 18 in, two laps of 4 in on them: 37 ft 8 in; four lengths reach 39 ft
+    "metal between corners": ("metal_between_corners", {**METAL, "edge": "40 ft"}, 4),
+    "four lengths just reach": ("metal_between_corners", {**METAL, "edge": "41 ft 4 in"}, 4),
+    "four lengths just miss": ("metal_between_corners", {**METAL, "edge": "41 ft 4 1/16 in"}, 5),
+    "legs that lap each other": ("metal_between_corners", {**METAL, "edge": "32 in"}, 0),
+    "legs a hair apart": ("metal_between_corners", {**METAL, "edge": "32 1/16 in"}, 1),
+    "one short length": ("metal_between_corners", {**METAL, "edge": "6 ft"}, 1),
     "a low slope": ("sheets_run_across", {"slope": "2 in per ft"}, True),
     "a steeper one": ("sheets_run_across", {"slope": "2 1/16 in per ft"}, False),
     "the maker's limit": ("sheets_run_across", {"slope": "1 in per ft", "across_limit": "1/2 in per ft"}, False),
@@ -90,6 +100,10 @@ REFUSED = {
     "more covered than bought": (
         "waste_to_cuts", {**SHEET, "gross_area": 9, "net_area": 10},
         r"gross_area is 9 ft²; it must be at least net_area \(10 ft²\)",
+    ),
+    "no maker's number": ("panel_dry_enough", {"moisture": "12 %"}, "most_moisture is missing"),
+    "a leg shorter than its lap": (
+        "metal_between_corners", {**METAL, "edge": "40 ft", "corner_leg": "4 in"}, r"corner_leg is 4 in; .* more than",
     ),
     "more sheets than meet": (
         "corner_cut_accepted", {**CORNER, "cut": "4 in", "sheets_over": 3}, "sheets_over is 3; it must be at most 2",

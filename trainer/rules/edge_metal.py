@@ -65,6 +65,26 @@ def metal_laps(edge: Length, metal_length: Length, metal_lap: Length) -> Working
     )
 
 
+@rule("edge metal", gives="metal_pieces", source=COMMON_PRACTICE, part="edge",
+      limits=(*_PIECES, above("corner_leg", "metal_lap")))  # fmt: skip
+def metal_between_corners(edge: Length, corner_leg: Length, metal_length: Length, metal_lap: Length) -> Working[Count]:
+    """Count the straight lengths along an edge whose two corner pieces are set first, each lapped by its neighbor.
+
+    `edge` runs from corner to corner, `corner_leg` from the corner to the end of its piece on this edge. Two legs that
+    reach each other leave no straight length: 0.
+    """
+    run = max(edge - 2 * corner_leg + 2 * metal_lap, Fraction(0))
+    gain = metal_length - metal_lap
+    pieces = lapped(run, metal_length, metal_lap) if run > metal_lap else 0
+    return Working(
+        pieces,
+        ("between_corners", run, "max({edge} − 2 × {corner_leg} + 2 × {metal_lap}, 0)"),
+        ("metal_gain", gain, "{metal_length} − {metal_lap}"),
+        ("metal_pieces", pieces, "max(({between_corners} − {metal_lap}) ÷ {metal_gain}, 0) ↑"),
+        before_rounding=max((run - metal_lap) / gain, Fraction(0)),
+    )
+
+
 @rule("edge metal", gives="strip_cover", source=DEFINITION, part="edge",
       limits=(above("strip_width", "flange"),))  # fmt: skip
 def strip_cover(strip_width: Length, flange: Length) -> Working[Length]:

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from trainer.rules.arithmetic import up
-from trainer.rules.dimensions import Area, Count, Flag, Length, Load, Mass
+from trainer.rules.dimensions import Area, Count, Flag, Length, Load, Mass, Share
 from trainer.rules.registry import COMMON_PRACTICE, DEFINITION, Source, Working, above, at_least, rule
 from trainer.rules.sources import GEOMETRY
 
@@ -98,6 +98,17 @@ def stacked_load_within(total_weight: Mass, stack_area: Area, deck_load: Load) -
         ("stack_load", load, "{total_weight} ÷ {stack_area}"),
         ("load_ok", load <= deck_load, "{stack_load} ≤ {deck_load}"),
     )
+
+
+@rule("roof deck", gives="panel_dry", source=DEFINITION, part="deck")
+def panel_dry_enough(moisture: Share, most_moisture: Share) -> Working[Flag]:
+    """Say whether the wettest panel reads no more than the maker's printed instructions allow in wood.
+
+    Without the maker's number there is no verdict: what the hand feels is the face of the wood, and the wettest reading
+    counts, never the average.
+    """
+    dry = moisture <= most_moisture
+    return Working(dry, ("panel_dry", dry, "{moisture} ≤ {most_moisture}"))
 
 
 @rule("roof deck", gives="deck_ready", source=COMMON_PRACTICE, part="deck")
