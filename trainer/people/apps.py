@@ -16,3 +16,4 @@ class PeopleConfig(AppConfig):
         """Add the menu's lines."""
         menu.add(20, _("Crews"), "crews", "trainer", "office", "administrator", in_company=True)
         menu.add(60, _("People"), "people", "office", "administrator", in_company=True)
+        menu.add(80, _("Company settings"), "company-settings", "office", "administrator", in_company=True)

@@ -7,7 +7,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from trainer.base.errors import Refused
-from trainer.people.models import Account, Crew, CrewPlace, Language, Role
+from trainer.people.models import Account, Company, Crew, CrewPlace, Language, Role
 
 
 class PlainForm(forms.Form):
@@ -73,6 +73,49 @@ class EndForm(PlainForm):
     effective_from = day_field(_("First day no longer in the company"))
 
 
+TIME_ZONES = {  # of the United States; a company elsewhere keeps the zone that it was set up with
+    "America/New_York": _("Eastern, New York"),
+    "America/Chicago": _("Central, Chicago"),
+    "America/Denver": _("Mountain, Denver"),
+    "America/Phoenix": _("Mountain without summer time, Phoenix"),
+    "America/Los_Angeles": _("Pacific, Los Angeles"),
+    "America/Anchorage": _("Alaska, Anchorage"),
+    "Pacific/Honolulu": _("Hawaii, Honolulu"),
+    "America/Puerto_Rico": _("Atlantic, Puerto Rico"),
+    "Pacific/Guam": _("Guam"),
+}
+
+
+class SettingsForm(PlainForm):
+    """What a company sets for itself; the service checks the limits."""
+
+    time_zone = forms.ChoiceField(
+        label=_("Time zone"),
+        help_text=_(
+            "A day begins at midnight here: what is due, what lapses and the times on pages count by it. "
+            "Days that records already carry stay as they are."
+        ),
+    )
+    lapse_notice_days = forms.IntegerField(
+        label=_("Notice, in days"),
+        help_text=_("So many days before its last day, something held says “lapses soon” in the matrix and lists."),
+    )
+    practice_months = forms.IntegerField(
+        label=_("Practice is kept, in months"),
+        help_text=_(
+            "Practice that is older is deleted for good. Exams and records are not practice: they stay. "
+            "Fewer months delete the older practice within a day."
+        ),
+    )
+
+    def __init__(self, *args: Any, company: Company, **kwargs: Any) -> None:
+        names = ("time_zone", "lapse_notice_days", "practice_months")
+        kwargs.setdefault("initial", {name: getattr(company, name) for name in names})
+        super().__init__(*args, **kwargs)
+        own = {} if company.time_zone in TIME_ZONES else {company.time_zone: company.time_zone}
+        self.fields["time_zone"].choices = [*TIME_ZONES.items(), *own.items()]  # type: ignore[attr-defined]
+
+
 class CrewForm(PlainForm):
     """A crew's name."""
 
@@ -99,5 +142,7 @@ class PlaceForm(PlainForm):
 class RosterForm(PlainForm):
     """A roster's file."""
 
-    file = forms.FileField(label=_("Roster file"), help_text=_("CSV or XLSX, at most 2 MB, 2,000 people and 20 columns."))
+    file = forms.FileField(
+        label=_("Roster file"), help_text=_("CSV or XLSX, at most 2 MB, 2,000 people and 20 columns.")
+    )
     effective_from = day_field(_("Everybody belongs to the company from"))

@@ -8,7 +8,7 @@ from allauth.mfa.webauthn import views as passkeys
 from django.urls import URLPattern, URLResolver, path, re_path
 
 from trainer.people.access import not_by_card
-from trainer.people.views import cards, crews, own, people, roster
+from trainer.people.views import cards, company, crews, own, people, roster
 
 # Registration, changing the address and signing in by a mailed code are left out: the office adds people.
 SIGN_IN: list[URLPattern] = [
@@ -64,6 +64,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("settings/", own.my_settings, name="my-settings"),
     path("settings/company/", own.company_choice, name="company-choice"),
     path("settings/places/<uuid:ref>/", own.place_answer, name="place-answer"),
+    path("c/<slug:company>/settings/", company.company_settings, name="company-settings"),
     path("c/<slug:company>/people/", people.people, name="people"),
     path("c/<slug:company>/people/new/", people.person_new, name="person-new"),
     path("c/<slug:company>/people/<uuid:ref>/", people.person, name="person"),

@@ -1,6 +1,7 @@
 """Changes to who belongs where and who may sign in. Each is one transaction and one journal line."""
 
 from trainer.people.services.cards import end_card, find_card, make_card, may_make_card, use_card
+from trainer.people.services.company import change_settings
 from trainer.people.services.crews import make_crew, place_on_crew
 from trainer.people.services.members import (
     add_company,
@@ -19,6 +20,7 @@ __all__ = [
     "answer_place",
     "change_language",
     "change_roles",
+    "change_settings",
     "check_roster",
     "end_card",
     "end_membership",
