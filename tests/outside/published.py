@@ -68,6 +68,7 @@ def values(name: str) -> dict[str, Row]:
 
 
 VALUES = values("values.csv")
+CITED = values("cited_values.csv")
 WORKED: dict[str, Any] = {
     row["id"]: {**row, "given": pairs(row["inputs"]), "result": pairs(row["outputs"])}
     for row in _read("worked_examples.csv")

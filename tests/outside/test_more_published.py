@@ -11,7 +11,7 @@ import pytest
 from scipy import stats  # type: ignore[import-untyped]
 
 from tests.outside.proofs import CHART, EXAMPLE, LIBRARY, PUBLISHED, against
-from tests.outside.published import COMMON_PRACTICE, FOLDER, VALUES, WORKED, Row, pairs, values
+from tests.outside.published import CITED, COMMON_PRACTICE, FOLDER, VALUES, WORKED, Row, pairs, values
 from trainer.rules import RuleInputError, get_rule
 from trainer.rules.dimensions import LOAD, SLOPE, TEMPERATURE_DIFFERENCE
 
@@ -44,16 +44,6 @@ def of_a_small_lot(row: Row) -> Any:
     return value("chance_accepted", lot=given["lot"], bad=given["bad_in_lot"], looked=given["n"], accepted=given["Ac"])
 
 
-def least_accepted(row: Row, name: str, at: str) -> Fraction:
-    """The least amount that a rule accepts when the row gives its limit: a thousandth less is refused."""
-    asked = {at: f"{{}} {row.unit}", f"least_{at}": f"{row.number} {row.unit}"}
-    return next(
-        amount
-        for amount in (row.number + Fraction(thousandths, 1000) for thousandths in range(-1, 3))
-        if value(name, **{key: text.format(amount) for key, text in asked.items()})
-    )
-
-
 def roof_width(row: Row) -> Fraction:
     """The width that a monitor is judged by, in feet."""
     side_a, _, side_b = row.inputs["plan"].partition(" x ")
@@ -70,8 +60,6 @@ CHECKS: dict[str, Check] = {
     "PO-003": lambda _: round(Fraction(LOAD.number(value("pond_load", depth="1 mm"), "kPa")), 4),
     **dict.fromkeys(("PO-011", "PO-012"), heads),
     "UG-049": lambda _: round(value("gauge_thickness", gauge=24), 4),
-    **dict.fromkeys(("UG-045", "UG-048"), lambda row: least_accepted(row, "thickness_within", "thickness")),
-    **dict.fromkeys(("UG-044", "UG-051"), lambda row: least_accepted(row, "sheet_weight_within", "sheet_weight")),
     **dict.fromkeys(
         ("SL-026", "SL-027"), lambda row: SLOPE.parse(row.inputs["slope"].replace(":", "/") + " ratio")
     ),
@@ -89,6 +77,11 @@ DEFAULTS = {
     "DP-022": ("readings_in_shift", "reading_interval", "h"),
 }  # fmt: skip
 """Published limits, and the input that stands at this value unless another jurisdiction's is given."""
+LEAST = {
+    "UG-044": ("sheet_weight_within", "sheet_weight"), "UG-051": ("sheet_weight_within", "sheet_weight"),
+    "UG-045": ("thickness_within", "thickness"), "UG-048": ("thickness_within", "thickness"),
+}  # fmt: skip
+"""Least weights and thicknesses, and the rule that takes them as its limit: it compares, so this proves no number."""
 TOLD = {"FP-020", "FP-022", "FP-025", "FP-038", "BC-008", "SL-023", "DP-021", "MS-027"}
 """Rows with a test of their own below."""
 PLANS = [row_id for row_id, row in MORE.items() if row.value.startswith("n=")]
@@ -111,6 +104,16 @@ def test_it_stands_at_the_published_limit(row_id: str) -> None:
 
     assert not item.required
     assert item.dimension.number(item.default, unit) == float(row.number), row.source
+
+
+@pytest.mark.parametrize("row_id", LEAST)
+def test_it_accepts_sheet_metal_from_the_published_least_on(row_id: str) -> None:
+    """The least itself is enough, a thousandth less is not."""
+    row, (name, at) = MORE[row_id], LEAST[row_id]
+    least = {f"least_{at}": f"{row.value} {row.unit}"}
+
+    assert value(name, **least, **{at: f"{row.value} {row.unit}"}) is True, row.source
+    assert value(name, **least, **{at: f"{row.number - Fraction(1, 1000)} {row.unit}"}) is False
 
 
 @against(PUBLISHED)
@@ -434,7 +437,7 @@ def test_it_gives_no_verdict_without_what_only_others_can_say(name: str, inputs:
 
 def test_it_checks_every_row() -> None:
     """No row of the file is passed over."""
-    assert sorted([*CHECKS, *DEFAULTS, *TOLD, *PLANS]) == sorted(MORE)
+    assert sorted([*CHECKS, *DEFAULTS, *LEAST, *TOLD, *PLANS]) == sorted(MORE)
 
 
 def test_it_applies_every_published_row_or_says_why_not() -> None:
@@ -443,7 +446,7 @@ def test_it_applies_every_published_row_or_says_why_not() -> None:
         left = {row["id"]: row for row in csv.DictReader(file)}
     every = (FOLDER / "every_row.txt").read_text(encoding="utf-8").split()
 
-    assert sorted([*VALUES, *SITE, *MORE, *WORKED, *left]) == every
+    assert sorted([*VALUES, *SITE, *MORE, *CITED, *WORKED, *left]) == every
     assert all(len(row["reason"]) > 20 and row["source"] for row in left.values())
     assert COMMON_PRACTICE.keys().isdisjoint(every)
 

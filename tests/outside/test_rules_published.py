@@ -96,7 +96,8 @@ CHECKS: dict[str, Check] = {
         ("TP-004", "TP-005", "TP-006"), lambda row: nearest_mark(parse_length(row.inputs["length"]))
     ),
     "TP-009": lambda row: parse_length(row.inputs["a"]) + parse_length(row.inputs["b"]),
-    "TP-014": lambda _: Fraction(sum(1 for mark in range(1, 64) if Fraction(mark, 64) % Fraction(1, 16) == 0)),
+    # every hundredth of an inch finds its mark; the ends are none of those between
+    "TP-014": lambda _: Fraction(len({nearest_mark(Fraction(part, 100)) for part in range(101)} - {0, 1})),
 }  # fmt: skip
 TAPE_TEXT: dict[str, Callable[[Row], Fraction]] = {
     "UN-026": lambda row: parse_length(row.inputs["length"]),

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.outside.published import COMMON_PRACTICE, VALUES
+from tests.outside.published import CITED, COMMON_PRACTICE, VALUES, Row, values
 from tests.outside.test_rules_published import SPECIFIED
 from trainer.rules.specification import Specification, Value, parse_specification
 
@@ -59,6 +59,31 @@ def test_it_cites_every_published_limit_in_one_revision_at_least() -> None:
             assert any(cited(specification, name) for specification in REVISIONS.values()), row_id
     rate = VALUES["UG-009"]
     assert REVISIONS["two-ply-self-adhered/2026"].lookup("primer_rate").value == rate.number
+
+
+HELD = {
+    "BC-001": ("drainage.least_slope",), "BC-007": ("drainage.dry_within",), "UG-007": ("wall.base_above_cant",),
+    "UG-015": tuple(f"{part}.flashing_height" for part in ("wall", "curb", "door", "pipe", "expansion")),
+    "UG-017": ("insulation.least_temperature",), "UG-018": ("storage.roll_temperature",),
+    "UG-021": ("pipe.pipe_spacing",), "DP-020": ("weather.least_margin",), "DP-022": ("weather.reading_interval",),
+}  # fmt: skip
+"""Limits that only specifications hold, and where: the document a value cites must be the row's."""
+LIMITS: dict[str, Row] = {**CITED, **values("site_values.csv"), **values("more_values.csv")}
+
+
+@pytest.mark.parametrize("row_id", HELD)
+def test_it_holds_the_limit_of_the_document(row_id: str) -> None:
+    """In every revision that has it the value is the row's, and it cites the row's document; one has it at least."""
+    row, found = LIMITS[row_id], 0
+    for specification in REVISIONS.values():
+        for key in HELD[row_id]:
+            value = specification.values.get(key)
+            if value is not None and str(value.source) != "common practice":
+                found += 1
+                assert value.value == value.dimension.parse(f"{row.value} {row.unit}"), row.source
+                assert value.source.document.partition(",")[0].partition(" (")[0].removeprefix("UFGS ") in row.source
+
+    assert found >= len(HELD[row_id])
 
 
 FOLLOWED = [

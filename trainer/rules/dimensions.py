@@ -444,7 +444,7 @@ EXPANSION = Dimension("expansion", "per degF", places=8, units={"per degF": (Fra
                       "per degC": (Fraction(5, 9), Fraction(0)), "per K": (Fraction(5, 9), Fraction(0))},
                       metric="per degC", signs={"per degF": ("per °F", "por °F"), "per degC": ("per °C", "por °C")},
                       spoken=("a coefficient of expansion", "un coeficiente de dilatación"),
-                      example="0.0000065 per degF")  # fmt: skip
+                      example="0.00000887 per degF")  # fmt: skip
 NUMBER = Dimension("number", "", least=None, places=4, spoken=("a number", "un número"), example="1.5")
 FLAG = _Flag("yes or no", "", kind=bool, spoken=("yes or no", "sí o no"), example="yes")
 
