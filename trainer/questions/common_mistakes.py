@@ -1,5 +1,6 @@
 """Mistakes that any question can meet: the wrong unit, rounding the wrong way, one too many or too few."""
 
+import math
 from fractions import Fraction
 from typing import Any, Final
 
@@ -24,21 +25,18 @@ def common_mistakes(answer: Answer, given: Any) -> list[Named]:
     if dimension is None:
         return []
     if dimension.kind is int:
-        return _of_count(answer.value, answer.before_rounding, given)
+        return _of_count(answer, given) if given in (answer.value - 1, answer.value + 1) else []
     if dimension.unit == "in" and given > 0:
         return _of_length(answer.value, answer.within or _NO_ROOM, given)
     return []
 
 
-def _of_count(value: int, before: Fraction | None, given: int) -> list[Named]:
-    if before is not None:
-        down = before.numerator // before.denominator
-        up = -(-before.numerator // before.denominator)
-        if given in (down, up):
-            return [("rounded_the_wrong_way", {"exact": decimal(before, 2)})]
-    if given == value + 1:
-        return [("off_by_one_more", {})]
-    return [("off_by_one_less", {})] if given == value - 1 else []
+def _of_count(answer: Answer, given: int) -> list[Named]:
+    """Name what leads to the whole number beside the right one."""
+    before = answer.before_rounding
+    if before is not None and given in (math.floor(before), math.ceil(before)):
+        return [("rounded_the_wrong_way", {"exact": decimal(before, 2)})]
+    return [("off_by_one_more" if given > answer.value else "off_by_one_less", {})]
 
 
 def _of_length(value: Fraction, within: Fraction, given: Fraction) -> list[Named]:
