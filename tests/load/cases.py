@@ -131,26 +131,37 @@ def main() -> None:
     show_all(pairs, "warm")
     by_kind = {kind: [pair for pair in pairs if pair[0].kind == kind] for kind in KINDS}
     costs = {kind: [cost(some, run) for run in range(RUNS)] for kind, some in by_kind.items()}
-    print("cases made, answered and judged, a second on one core:")
+    print("cases made, answered with every mistake and judged, a second on one core:")
     for kind, some in by_kind.items():
         _line(kind, len(some), costs[kind])
     every = [Cost(*(sum(column) for column in zip(*runs, strict=True))) for runs in zip(*costs.values(), strict=True)]
     _line("all", len(pairs), every)
+    asking = [pair for pair in pairs if rule_calls(pair) >= EACH]
+    _line("those that ask rules", len(asking), [cost(asking, run) for run in range(RUNS)], beside=True)
     drawn = [pair for pair in pairs if pair[0].drawing is not None]
     for name, shown in (("all", pairs), ("those with a drawing", drawn)):
         took = statistics.median(seconds(show_all, shown, f"shown {run}") for run in range(RUNS))
         print(f"cases with stem and drawing in text, {name}: {EACH * len(shown) / took:,.0f} a second")
 
 
-def _line(name: str, questions: int, costs: list[Cost]) -> None:
+def rule_calls(pair: Pair) -> int:
+    """Count the rule calls of `EACH` cases of a question."""
+    calls: Calls = []
+    with noted(calls):
+        answer_all([pair], "counted")
+    return len(calls)
+
+
+def _line(name: str, questions: int, costs: list[Cost], *, beside: bool = False) -> None:
+    """Print a line; with `beside`, the bare cost of the rule calls too, which other kinds hardly have."""
     made = EACH * questions
     whole = statistics.median(one.whole for one in costs)
-    beside = ""
-    if costs[0].calls > made:  # kinds that hardly ask a rule have no bare cost to stand beside
+    line = f"  {name} ({questions} questions): {made / whole:,.0f}, {costs[0].answers / whole:,.0f} answers"
+    if beside:
         bare = statistics.median(one.bare for one in costs)
         ratio = statistics.median(one.whole / one.bare for one in costs)
-        beside = f"; their {costs[0].calls / made:.1f} bare rule calls each {made / bare:,.0f}, ratio {ratio:.1f}"
-    print(f"  {name} ({questions} questions): {made / whole:,.0f}, {costs[0].answers / whole:,.0f} answers{beside}")
+        line += f"; their {costs[0].calls / made:.1f} bare rule calls each {made / bare:,.0f}, ratio {ratio:.1f}"
+    print(line)
 
 
 if __name__ == "__main__":
