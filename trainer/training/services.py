@@ -1,8 +1,11 @@
 """Changes of training: assign and withdraw, open and finish reading, draw and answer practice."""
 
 import json
+import logging
 from collections.abc import Mapping
-from datetime import date, timedelta
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -19,6 +22,9 @@ from trainer.questions.verdict import Verdict, judge
 from trainer.training import queries
 from trainer.training.models import Assignment, AssignmentEnd, PracticeCase, Reading, ReadingEnd
 
+log = logging.getLogger(__name__)
+
+DAYS_A_MONTH = 30.44  # 365.25 / 12
 LONGEST_READING = 60  # minutes that one reading may count: a page left open is not read
 SAME_READING = timedelta(hours=4)  # opening the same lesson again within this time goes on with the same reading
 
@@ -151,7 +157,33 @@ def kept_response(row: PracticeCase) -> dict[str, str | list[str]]:
 
 @transaction.atomic
 def prune_practice(*, company: Company) -> int:
-    """Delete practice older than the months that the company keeps; give how many cases went."""
-    oldest = clock.now() - timedelta(days=round(company.practice_months * 30.44))
+    """Delete practice older than the months that the company keeps; give how many cases went.
+
+    The oldest day that is kept begins at the company's midnight, so a company is pruned once a day at most.
+    """
+    oldest_day = company.today() - timedelta(days=round(company.practice_months * DAYS_A_MONTH))
+    oldest = datetime.combine(oldest_day, time(0), ZoneInfo(company.time_zone))
     count, _by_model = PracticeCase.objects.filter(company=company, drawn_at__lt=oldest).delete()
+    if count:
+        journal.write("practice-pruned", company, by=None, company=company, cases=count)
     return count
+
+
+@dataclass(frozen=True)
+class Pruned:
+    """What a round of pruning did: how many cases went, and the short names of companies where it failed."""
+
+    count: int
+    failed: tuple[str, ...]
+
+
+def prune_all() -> Pruned:
+    """Prune the practice of every company; one where it fails is logged and named, and stops none of the others."""
+    count, failed = 0, []
+    for company in Company.objects.all():
+        try:
+            count += prune_practice(company=company)
+        except Exception:  # whatever is wrong with one company, the others are pruned
+            log.exception("the practice of %s could not be pruned", company.slug)
+            failed.append(company.slug)
+    return Pruned(count, tuple(failed))
