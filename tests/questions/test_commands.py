@@ -1,6 +1,7 @@
 """The commands `case` and `check_lessons`: their JSON, their exit codes, and that they need no database."""
 
 import json
+from datetime import datetime
 from io import StringIO
 from pathlib import Path
 
@@ -8,6 +9,7 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from tests.content import copy_revisions
+from trainer.base import clock
 
 LESSONS = Path(__file__).resolve().parents[2] / "lessons"
 
@@ -134,6 +136,21 @@ def test_it_writes_warnings_and_ends_well(project):
     assert len(warnings) == 1
     assert "(content.W101)" in warnings[0]
     assert "the source in Ohio does not say when it was read" in warnings[0]
+
+
+@pytest.mark.parametrize(("now", "warned"), [("2026-11-25", False), ("2027-11-20", False), ("2027-11-21", True)])
+def test_it_warns_as_the_clock_goes_on(project, now, warned):
+    """A row that was read holds for 12 months by the project's clock, and not a day longer."""
+    path = project / "lessons" / "specifications" / "two-ply-self-adhered" / "2024.toml"
+    source = '{ document = "a code", clause = "1", edition = "2026", jurisdiction = "Ohio", read_on = "2026-11-20" }'
+    text = path.read_text(encoding="utf-8").replace('source = "common practice"', f"source = {source}", 1)
+    path.write_text(text, encoding="utf-8")
+    out = StringIO()
+
+    with clock.fixed(datetime.fromisoformat(f"{now}T12:00+00:00")), pytest.raises(SystemExit):  # the module's faults
+        call_command("check_lessons", stdout=out)
+
+    assert ("the source in Ohio was read on 2026-11-20, over 12 months ago" in out.getvalue()) is warned
 
 
 def test_it_refuses_too_few_cases(project):

@@ -28,10 +28,11 @@ def test_it_knows_a_state_from_the_country() -> None:
         ("2025-11-24", f"height: the source in California was read on 2025-11-24, over 12 months ago. {MENDING}"),
         ("2024-11-25", f"height: the source in California was read on 2024-11-25, over 12 months ago. {MENDING}"),
         ("2025-11-25", None), ("2026-11-25", None), ("2025-12-31", None),
+        ("2026-11-26", f"height: the source in California is said to be read on 2026-11-26, a day to come. {MENDING}"),
     ],
 )  # fmt: skip
 def test_it_expires_after_twelve_months(read_on: str, said: str | None) -> None:
-    """On the day itself it still holds; the day after it must have been read again."""
+    """On the day itself it still holds; the day after it must have been read again. Nobody reads tomorrow."""
     found = list(stale([("lap", COMMON_PRACTICE), ("height", CODE._replace(read_on=read_on))], TODAY))
 
     assert found == ([("height", said)] if said else [])

@@ -14,7 +14,10 @@ def of_a_state(source: Source) -> bool:
 
 
 def stale(sources: Iterable[tuple[str, Source]], today: date) -> Iterator[tuple[str, str]]:
-    """Give the name of each state's source that nobody read in the last 12 months, and what to do about it."""
+    """Give the name of each state's source that nobody read in the last 12 months, and what to do about it.
+
+    A day to come is no reading: it would keep a row for as long as somebody wished.
+    """
     for name, source in sources:
         if not of_a_state(source):
             continue
@@ -24,5 +27,10 @@ def stale(sources: Iterable[tuple[str, Source]], today: date) -> Iterator[tuple[
             yield name, f"{name}: the source in {place} does not say when it was read. {mending}"
             continue
         read = date.fromisoformat(source.read_on)
+        if read > today:
+            yield (
+                name,
+                f"{name}: the source in {place} is said to be read on {source.read_on}, a day to come. {mending}",
+            )
         if (today.year, today.month, today.day) > (read.year + 1, read.month, read.day):
             yield name, f"{name}: the source in {place} was read on {source.read_on}, over 12 months ago. {mending}"
