@@ -31,7 +31,7 @@ COPIED = (
     "trainer/__init__.py", "trainer/rules", "tests/__init__.py", "tests/mode.py", "tests/mutants.py", "tests/rules",
     "tests/outside", "fixtures", "lessons/specifications",
 )  # fmt: skip
-WITHOUT = ("test_commands.py", "__pycache__")  # commands start Django
+WITHOUT = ("test_commands.py", "test_every_rule.py", "__pycache__")  # commands start Django; this one runs the others
 SWITCH = "from mutmut.mutation.trampoline import wrap_in_trampoline as _mutmut_mutated, MutantDict"
 OURS = "from tests.mutants import switch as _mutmut_mutated, MutantDict"
 HEAVY = "tests/rules/test_registry.py::test_it_imports_without_heavy_modules"  # the switch itself imports some

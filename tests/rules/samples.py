@@ -1,6 +1,5 @@
 """Inputs that every rule can work with, by the name of the input, and how hard properties are tried."""
 
-import os
 from fractions import Fraction
 from typing import Any, TypedDict
 
@@ -9,8 +8,10 @@ from hypothesis import HealthCheck, settings
 from tests.mode import PROFILE
 from trainer.rules import Rule
 
-LONG = PROFILE == "long" or bool(os.environ.get("TRAINER_LONG"))
-TRIES = 0.02 if PROFILE == "mutation" else 10 if LONG else 1
+
+def examples(number: int, profile: str = PROFILE) -> int:
+    """Give how many examples a property is tried on: ten times as many in a long run, few for each mutant."""
+    return round(number * {"long": 10, "mutation": 0.02}.get(profile, 1))
 
 
 class _Settings(TypedDict):
@@ -19,8 +20,8 @@ class _Settings(TypedDict):
 
 
 _CALM: _Settings = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.filter_too_much]}
-INVARIANT = settings(max_examples=round(2_000 * TRIES), **_CALM)
-REFUSAL = settings(max_examples=round(200 * TRIES), **_CALM)
+INVARIANT = settings(max_examples=examples(2_000), **_CALM)
+REFUSAL = settings(max_examples=examples(200), **_CALM)
 
 INPUTS: dict[str, str | int] = {
     "across": "yes",
