@@ -11,7 +11,6 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from trainer.library.calculator.filling import typed_text
 from trainer.rules.dimensions import COUNT, DISTANCE, FLAG, LENGTH, LENGTHS, SHARE, Dimension
 from trainer.rules.registry import Input, Rule, RuleInputError, Working
 from trainer.rules.words import label
@@ -19,7 +18,7 @@ from trainer.rules.words import label
 LONGEST: Final = 60  # letters of one quantity
 LONGEST_LIST: Final = 600
 TAPE: Final = (LENGTH, DISTANCE, LENGTHS)
-SHARES: Final = ("10 %", "1/3")
+PART: Final = "1/3"
 # Examples that a foreman could have read himself, where the dimension's own would sound odd.
 EXAMPLES: Final = {
     "confidence": "90 %",
@@ -58,7 +57,7 @@ class QuantityField(forms.CharField):
         if bare is not None and 0 < bare <= 1:
             raise forms.ValidationError(
                 gettext("“%(text)s” can mean a percent or a part. Write %(percent)s, or a fraction such as %(part)s.")
-                % {"text": text, "percent": f"{text} %", "part": SHARES[1]}
+                % {"text": text, "percent": f"{text} %", "part": PART}
             )
         try:
             return self.dimension.parse(f"{text} %" if bare else text)
@@ -147,11 +146,9 @@ def _field(item: Input, language: str) -> forms.Field:
 
 
 def example_of(item: Input, language: str, units: str = "imperial") -> str:
-    """Give an example of what an input takes, as it is typed, in the reader's words."""
-    written = EXAMPLES.get(item.name)
-    if item.dimension is SHARE:
-        return written or SHARES[0]
-    return typed_text(item.dimension, item.dimension.parse(written or item.dimension.example), units, language)
+    """Give an example of what an input takes, in the reader's words and the specification's units."""
+    example = EXAMPLES.get(item.name, item.dimension.example)
+    return item.dimension.text(item.dimension.parse(example), units, language)
 
 
 def _missing(item: Input, language: str) -> str:
