@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from trainer.questions.case import LETTERS, Answer, Case, CaseMistake, CasePair, CaseRow
-from trainer.questions.draft import ANSWER_ROW, SHOWN, Chance, Draft, Redraw
+from trainer.questions.draft import ANSWER_ROW, Chance, Draft, Redraw
 from trainer.questions.model import LANGUAGES, BothLanguages, Question
 from trainer.questions.numbers import draw as draw_numbers
 from trainer.questions.numbers import redraw
@@ -16,6 +16,7 @@ from trainer.questions.pointing import part_answer, part_rows
 from trainer.questions.speaking import Speaker
 from trainer.questions.told import NOTHING, Told
 from trainer.questions.wording import ITEMS_OF
+from trainer.questions.working import Work
 from trainer.rules.specification import Specification
 
 __all__ = ["TRIES", "Case", "CaseError", "make_case", "plan_for"]
@@ -88,29 +89,29 @@ def tell(plan: Plan, draft: Draft, seed: str) -> Case:
     """Give a draft its words, worked out when read."""
     speaker = Speaker(plan, draft)
     rows = _rows(plan, draft, speaker) if draft.rows else ()
-    answer, mistakes = _answer(plan, draft, rows), _mistakes(plan, draft, speaker)
+    answer, mistakes = _answer(plan, draft, speaker, rows), _mistakes(plan, draft, speaker)
     return Case(plan.facts, speaker, seed, draft.drawn, answer, mistakes, rows, _pairs(plan, rows))
 
 
 def _mistakes(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseMistake, ...]:
     if plan.answer is None:
         return ()
-    dimension, told = plan.answer.dimension, plan.shown
+    dimension = plan.answer.dimension
+    shown = draft.shown_mistakes()
     return tuple(
         [
-            CaseMistake(one, value, Told(told, value), speaker.mistake(one, value), dimension)
-            for one, value, became in draft.mistakes
-            if became == SHOWN
+            CaseMistake(one, value, speaker.shown(value, dimension), speaker.mistake(one, value), dimension)
+            for one, value in shown
         ]
     )
 
 
-def _answer(plan: Plan, draft: Draft, rows: tuple[CaseRow, ...]) -> Answer:
+def _answer(plan: Plan, draft: Draft, speaker: Speaker, rows: tuple[CaseRow, ...]) -> Answer:
     kind = plan.question.kind
     if kind in ("measure", "count") and plan.answer is not None:
         dimension, value = plan.answer.dimension, draft.value
         rounded = draft.working if dimension.kind is int else None
-        return Answer(value, dimension, Told(plan.shown, value), plan.within, plan.within_text, rounded)
+        return Answer(value, dimension, speaker.shown(value, dimension), plan.within, plan.within_text, rounded)
     if kind == "order":
         letters = {row.id: row.letter for row in rows}
         value = tuple(letters[row.id] for row in plan.question.rows if row.id in letters)
@@ -137,9 +138,9 @@ def _rows(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseRow, ...]:
     if plan.question.kind == "spot":
         return part_rows(plan, draft, speaker)
     letters = zip(LETTERS, draft.rows, strict=False)
-    if plan.question.kind == "choice" and plan.question.answer is not None:
+    if plan.question.kind == "choice" and plan.answer is not None:
         values: dict[str, Any] = {ANSWER_ROW: draft.value, **dict(draft.shown_mistakes())}
-        return tuple(_number_row(speaker, letter, one, values[one]) for letter, one in letters)
+        return tuple(_number_row(plan.answer, speaker, letter, one, values[one]) for letter, one in letters)
     section = ITEMS_OF[plan.question.kind]
     return tuple(
         CaseRow(letter, one, one in draft.right, speaker.said((section, one)), speaker.why(one))
@@ -147,9 +148,9 @@ def _rows(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseRow, ...]:
     )
 
 
-def _number_row(speaker: Speaker, letter: str, one: str, value: Any) -> CaseRow:
-    right = one == ANSWER_ROW
-    return CaseRow(letter, one, right, speaker.shown(value), None if right else speaker.mistake(one, value))
+def _number_row(answer: Work, speaker: Speaker, letter: str, one: str, value: Any) -> CaseRow:
+    right, shown = one == ANSWER_ROW, speaker.shown(value, answer.dimension)
+    return CaseRow(letter, one, right, shown, None if right else speaker.mistake(one, value))
 
 
 def _reading(draft: Draft, speaker: Speaker, place: int, reading: PlannedReading) -> CaseRow:

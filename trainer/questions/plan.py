@@ -21,7 +21,7 @@ from trainer.questions.wording import ANSWER_WORDS, texts_of
 from trainer.questions.working import RuleWork, Scope, Work
 from trainer.questions.workings import Workings, value_once
 from trainer.rules import Dimension
-from trainer.rules.dimensions import COUNT, LENGTH
+from trainer.rules.dimensions import LENGTH
 from trainer.rules.exact import near_ones
 from trainer.rules.lengths import METRIC_MARK, TAPE_MARK, length_text, nearest_mark
 from trainer.rules.specification import Specification
@@ -56,7 +56,7 @@ class Plan:
         self.values = tuple((name, work) for name, work in self.all_values if name not in names.given)
         self.answer = self._answer()
         self.within, self.nearest = self._within(), self._nearest()
-        self.within_text = None if self.within is None else Told(self.shown, self.within)
+        self.within_text = self._within_text()
         self.mistakes = self._mistakes()
         names.stop_on_problems()
         self.conditions = self._conditions()
@@ -132,10 +132,15 @@ class Plan:
                     raise Wrong("E203", f'"{self.question.nearest}" is no tape mark; write one such as "1/16 in"')
         return Fraction(mark)
 
-    def shown(self, value: Any, language: Language) -> str:
-        """Write an answer's value, a length to the question's tape mark."""
-        units, dimension = self.specification.units, self.answer.dimension if self.answer is not None else COUNT
-        if dimension is LENGTH or alike(dimension, LENGTH):
+    def _within_text(self) -> BothLanguages | None:
+        if self.within is None or self.answer is None:
+            return None
+        return Told(self.write, self.within, self.answer.dimension)
+
+    def write(self, value: Any, dimension: Dimension, language: Language) -> str:
+        """Write a value, a length to the question's tape mark."""
+        units = self.specification.units
+        if alike(dimension, LENGTH):
             return length_text(value, units=units, language=language, nearest=self.nearest)
         return dimension.text(value, units, language)
 

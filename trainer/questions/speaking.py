@@ -15,7 +15,7 @@ from trainer.questions.plan import Plan
 from trainer.questions.planned_drawing import PlannedDrawing
 from trainer.questions.planned_target import planted_inputs
 from trainer.questions.planting import failing
-from trainer.questions.quantities import alike, any_quantity, stored_text
+from trainer.questions.quantities import any_quantity, stored_text
 from trainer.questions.told import NOTHING, Told
 from trainer.questions.working import RuleWork, SumWork, Work
 from trainer.rules import Dimension, Working
@@ -73,14 +73,9 @@ class Speaker:
         """Write a quantity."""
         return Told(dimension.text, value, self.units)
 
-    def shown(self, value: Any) -> BothLanguages:
+    def shown(self, value: Any, dimension: Dimension) -> BothLanguages:
         """Write an answer's value, to its tape mark."""
-        return Told(self.plan.shown, value)
-
-    def _shown(self, value: Any, dimension: Dimension, language: Language) -> str:
-        if alike(dimension, LENGTH):
-            return length_text(value, units=self.units, language=language, nearest=self.plan.nearest)
-        return dimension.text(value, self.units, language)
+        return Told(self.plan.write, value, dimension)
 
     def said(self, path: Path) -> BothLanguages:
         """Give the text at this path below [text.LANGUAGE]; it names only what the question holds."""
@@ -105,7 +100,7 @@ class Speaker:
 
         def shown(name: str) -> str:
             if answer is not None and name in ("answer", "mistake"):
-                return self.plan.shown(self.draft.value if name == "answer" else mistake, language)
+                return self.plan.write(self.draft.value if name == "answer" else mistake, answer.dimension, language)
             if name in dimensions:
                 return dimensions[name].text(scope[name], self.units, language)
             return self._step(name, language, ("text", language, *path))
@@ -150,7 +145,7 @@ class Speaker:
 
     def _last(self, name: str, value: Any, dimension: Dimension, expression: str, language: Language) -> dict[str, str]:
         called = phrase("answer", language) if name == "answer" else label(name, language)
-        shown = self._shown(value, dimension, language)
+        shown = self.plan.write(value, dimension, language)
         stored = stored_text(value, dimension)
         return {"name": name, "label": called, "expression": expression, "text": shown, "value": stored}
 
