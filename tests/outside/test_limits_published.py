@@ -1,9 +1,11 @@
-"""Limits at their very value, and a sum that somebody else worked: low slope, readings, room below an arrested fall."""
+"""Limits at their very value, a sum that somebody else worked, and a chart: slope, readings, falls, gauges of steel."""
 
 from fractions import Fraction
 from typing import Any
 
-from tests.outside.proofs import EXAMPLE, PUBLISHED, against
+import pytest
+
+from tests.outside.proofs import CHART, EXAMPLE, PUBLISHED, against
 from tests.outside.published import values
 from trainer.rules import get_rule
 from trainer.rules.dimensions import DURATION
@@ -50,3 +52,22 @@ def test_it_adds_up_the_room_below_a_fall_as_an_article_does() -> None:
     }  # fmt: skip
 
     assert value("fall_clearance", **parts) == 12 * 12
+
+
+# a general chart of sheet metal gauges: gauge, pounds on a square foot, inches uncoated and galvanized
+GAUGES = (
+    (10, "5.625", "0.1345", "0.1382"), (18, "2", "0.0478", "0.0516"), (20, "1.5", "0.0359", "0.0396"),
+    (22, "1.25", "0.0299", "0.0336"), (24, "1", "0.0239", "0.0276"), (26, "0.75", "0.0179", "0.0217"),
+)  # fmt: skip
+
+
+@against(CHART)
+@pytest.mark.parametrize(("gauge", "weight", "bare", "galvanized"), GAUGES)
+def test_it_agrees_with_the_chart_of_steel_gauges(gauge: int, weight: str, bare: str, galvanized: str) -> None:
+    """Every gauge that the rule knows to the chart's last digit, bare and with its 2.5 oz of zinc on a square foot."""
+    zinc = "0.15625 lb/ft2"
+
+    assert round(value("gauge_thickness", gauge=gauge), 4) == Fraction(bare)
+    assert round(value("steel_thickness", sheet_weight=f"{weight} lb/ft2"), 4) == Fraction(bare)
+    coated = value("steel_thickness", sheet_weight=f"{weight} lb/ft2", coating_weight=zinc)
+    assert abs(coated - Fraction(galvanized)) <= Fraction("0.0001")
