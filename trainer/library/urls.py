@@ -21,5 +21,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{STAFF}/photos/<uuid:ref>/picture/", photographs.photo_picture, name="photo-picture"),
     path(f"{STAFF}/photos/<uuid:ref>/end/", photographs.photo_end, name="photo-end"),
     path(f"{STAFF}/calculator/", calculator.calculator, name="calculator"),
+    path(f"{STAFF}/calculator/bill/", calculator.bill, name="bill"),
     path(f"{STAFF}/calculator/<slug:rule>/", calculator.calculator_rule, name="calculator-rule"),
 ]
