@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from html import unescape
 from typing import Any
 
 import pytest
@@ -14,8 +15,9 @@ from tests import factories
 from tests.exams.conftest import MODULE, right_response, start, wrong_response
 from tests.exams.filling import form_of, sent
 from trainer.base import clock
-from trainer.exams import queries
+from trainer.exams import cases, queries
 from trainer.exams.models import Sheet, SheetAnswer, Sitting, SittingScore
+from trainer.people import services
 from trainer.people.access import Member
 from trainer.people.models import Company
 
@@ -219,6 +221,25 @@ def test_it_names_a_missed_critical_question(client: Client) -> None:
 
     assert "Not passed" in text
     assert "A critical question was missed, so the exam is not passed: A short end lap" in text
+
+
+def test_it_speaks_one_language_to_whoever_signs_in_from_elsewhere(
+    ready: Company, office: Member, other_company: Company, sign_in: SignIn
+) -> None:
+    """A trainee whose sign-in is of another company reads page and question in the language picked at the start."""
+    elsewhere = factories.member(other_company)
+    here = services.add_person(
+        company=ready, name="X", email=elsewhere.account.email, roles=["trainee"], by=office.account
+    )
+    services.answer_place(company_account=here.company_account, yes=True)
+    client = sign_in(elsewhere)
+    client.post(reverse("company-choice"), {"company": str(ready.ref)})
+    sitting = begin(client, "es-us")
+    page = client.get(sheet_url(sitting, 1))
+
+    assert sitting.account == here
+    assert "Pregunta 1 de 6" in text_of(page)
+    assert cases.stored_case(sitting.sheets.get(number=1).evidence).stem["es"] in unescape(page.content.decode())
 
 
 def test_it_is_sat_in_the_language_picked_at_the_start(client: Client) -> None:

@@ -1,5 +1,6 @@
 """Pages of the person who sits: the list, the start, the sheets, the table at the end, the result."""
 
+from typing import cast
 from uuid import UUID
 
 from django.contrib import messages
@@ -15,7 +16,7 @@ from trainer.exams.forms import SendForm, StartForm
 from trainer.exams.models import Sitting
 from trainer.library.responses import read_response
 from trainer.people.access import MemberRequest, page
-from trainer.people.models import Role
+from trainer.people.models import Account, Role
 from trainer.people.services import change_language
 
 
@@ -40,7 +41,7 @@ def start(request: MemberRequest, module: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         language = form.cleaned_data["language"]
         if language != member.account.language:
-            change_language(account=member.account, language=language)
+            change_language(account=cast(Account, request.user), language=language)  # with it the account here
         try:
             sitting = services.start_sitting(
                 company=member.company, account=member.account, module=module, language=language
