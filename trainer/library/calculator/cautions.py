@@ -70,6 +70,7 @@ BY_RULE: Final[dict[str, Promise]] = {
     "rolls_weight": LOAD,
     "pallets_for_rolls": LOAD,
     "stacked_load": LOAD,
+    "panel_dry_enough": _("How wet a panel may be is for the drawing and the makers' printed instructions to say."),
     "stacked_load_within": _(
         "What the roof deck may carry comes from the engineer or the drawing, and so does where the stack may stand."
     ),

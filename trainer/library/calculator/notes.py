@@ -30,6 +30,9 @@ NOTES: Final[dict[str, Promise]] = {
         "course is what is left, its end lap included."
     ),
     "rolls_for_roof": _("Lengths are cut in laying order, each from the shortest offcut that is long enough."),
+    "metal_between_corners": _(
+        "The edge runs from corner to corner, and each leg from its corner to the end of the corner piece on this edge."
+    ),
     "nails_along": _("A nail stands at both ends."),
     "nails_around": _("The nail at a corner belongs to both edges and is counted once."),
     "nails_two_rows": _(
