@@ -5,13 +5,14 @@ Sources: a trade's gauge chart for aluminum sheet (American wire gage, ASTM B258
 valley rafters; US Army TI 809-53; two letters of the federal regulator, of August 1, 2000 and November 15, 2002.
 """
 
+import math
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
 import pytest
 from pint import UnitRegistry
-from scipy import stats  # type: ignore[import-untyped]
+from scipy import integrate, stats  # type: ignore[import-untyped]
 from shapely import Polygon, box, unary_union  # type: ignore[import-untyped]
 
 from tests.outside.proofs import CHART, EXAMPLE, LIBRARY, PUBLISHED, against
@@ -246,3 +247,16 @@ def test_it_fits_lengths_between_corners_as_along_an_edge() -> None:
         )
 
         assert between == row.number, row.source
+
+
+@against(LIBRARY, "scipy")
+@pytest.mark.parametrize("row_id", ["SE-007", "SE-008"])
+def test_it_fills_a_half_round_bead(row_id: str) -> None:
+    """SE-007, SE-008: twice as far as a round bead of the same width; its section integrated by a numeric library."""
+    row, rule = SITE[row_id], get_rule("half_round_yield")
+    length = rule(cartridge=row.inputs["fill"], half_round=row.inputs["diameter"]).value
+    radius = float(LENGTH.parse(row.inputs["diameter"])) / 2
+    section, _ = integrate.quad(lambda x: math.sqrt(radius**2 - x**2), -radius, radius)
+
+    assert float(length) / 12 == pytest.approx(2 * float(row.number), abs=2 * float(row.within))
+    assert float(length) == pytest.approx(10.1 * 231 / 128 / section, rel=1e-7)

@@ -221,6 +221,7 @@ INPUTS: dict[str, str | int] = {
     "valley_up": "4 ft",
     "corner_leg": "18 in",
     "moisture": "15 %",
+    "half_round": "3/8 in",
     "most_moisture": "16 %",
 }
 

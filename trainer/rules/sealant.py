@@ -33,6 +33,14 @@ def round_bead_yield(cartridge: Volume, bead_diameter: Length) -> Working[Length
 
 
 @rule("sealant", gives="bead_length", source=HANDBOOK_44, part="sealant",
+      limits=(above("cartridge", 0), at_least("half_round", _SMALLEST)))  # fmt: skip
+def half_round_yield(cartridge: Volume, half_round: Length) -> Working[Length]:
+    """Find the length of a half-round bead, flat on the sheet and half as high as wide, that one cartridge yields."""
+    length = cartridge * _CUBIC_INCHES / (Fraction(math.pi) / 8 * half_round**2)
+    return Working(length, ("bead_length", length, "{cartridge} ÷ (π ÷ 8 × {half_round}²)"))
+
+
+@rule("sealant", gives="bead_length", source=HANDBOOK_44, part="sealant",
       limits=(above("cartridge", 0), at_least("fillet_leg", _SMALLEST)))  # fmt: skip
 def fillet_yield(cartridge: Volume, fillet_leg: Length) -> Working[Length]:
     """Find the length of a fillet in a square corner, both legs alike and its face flat, that one cartridge yields."""
