@@ -16,12 +16,12 @@ NUMBER = "Escriba un número con su unidad, por ejemplo 24 pies 6 1/2 pulg."
 SAID = {
     "missing": (
         "starter_width", {"roll_width": "1 m"}, ("starter_cut", "missing", "given"),
-        "Give it, such as starter_cut='10 %'.", "falta; debe ser un dato. Escríbalo, por ejemplo 10 %.",
+        "Give it, such as starter_cut='10 %'.", "falta; debe ser un dato. Escríbalo, por ejemplo 10%.",
     ),
     "blank": (
         "starter_width", {"roll_width": " ", "starter_cut": "1/3"}, ("roll_width", "missing", "given"),
         "Give it, such as roll_width='24 ft 6 1/2 in'.",
-        "falta; debe ser un dato. Escríbalo, por ejemplo 24 ft 6 1/2 in.",
+        "falta; debe ser un dato. Escríbalo, por ejemplo 24 pies 6 1/2 pulg.",
     ),
     "a slip in a name": (
         "starter_width", {"rol_width": "1 m", "starter_cut": "1/3"},
@@ -40,7 +40,7 @@ SAID = {
     ),
     "no number": (
         "net_area", {"run": None, "eave": float("inf")}, ("run", "missing", "given"),
-        "Give it, such as run='24 ft 6 1/2 in'.", "falta; debe ser un dato. Escríbalo, por ejemplo 24 ft 6 1/2 in.",
+        "Give it, such as run='24 ft 6 1/2 in'.", "falta; debe ser un dato. Escríbalo, por ejemplo 24 pies 6 1/2 pulg.",
     ),
     "infinite": (
         "net_area", {"run": 1, "eave": float("inf")}, ("eave", "inf", "a length"),
@@ -70,12 +70,12 @@ SAID = {
     ),
     "not more than another input": (
         "exposure", {"roll_width": 4, "side_lap": 4}, ("roll_width", "4 in", "more than side_lap (4 in)"), AGAIN,
-        f"4 pulg; debe ser más de traslape lateral (4 pulg). {OTRA}",
+        f"4 pulg; debe ser más de 4 pulg (traslape lateral). {OTRA}",
     ),
     "not another input and some": (
         "pieces_in_course", {"length": 99, "roll_length": "6 1/2 in", "end_lap": 6},
         ("roll_length", "6 1/2 in", "at least end_lap (6 in) + 1 in"), AGAIN,
-        f"6 1/2 pulg; debe ser por lo menos traslape de punta (6 pulg) + 1 pulg. {OTRA}",
+        f"6 1/2 pulg; debe ser por lo menos 6 pulg (traslape de punta) + 1 pulg. {OTRA}",
     ),
     "a list too short": (
         "plan_area", {"corners_across": "0; 1 ft", "corners_up": "0; 0; 1 ft"},
@@ -94,21 +94,21 @@ SAID = {
         {"run": "1001 ft", "overhang": 0, "starter_width": 9, "base_roll_width": 8, "base_side_lap": 2,
          "cap_roll_width": 9, "cap_side_lap": 2, "side_lap_offset": 1},
         ("base_roll_width", "8 in", "at least base_side_lap (2 in) + 7 in"), AGAIN,
-        f"8 pulg; debe ser por lo menos traslape lateral de la hoja base (2 pulg) + 7 pulg. {OTRA}",
+        f"8 pulg; debe ser por lo menos 2 pulg (traslape lateral de la hoja base) + 7 pulg. {OTRA}",
     ),
     "more cap laps than can be read": (
         "lap_offset",
         {"run": "1001 ft", "overhang": 0, "starter_width": 9, "base_roll_width": 9, "base_side_lap": 2,
          "cap_roll_width": 8, "cap_side_lap": 2},
         ("cap_roll_width", "8 in", "at least cap_side_lap (2 in) + 7 in"), AGAIN,
-        f"8 pulg; debe ser por lo menos traslape lateral de la hoja superior (2 pulg) + 7 pulg. {OTRA}",
+        f"8 pulg; debe ser por lo menos 2 pulg (traslape lateral de la hoja superior) + 7 pulg. {OTRA}",
     ),
     "what only the work shows": (
         "lap_offset",
         {"run": "2 ft", "overhang": 2, "starter_width": 27, "base_roll_width": 39, "base_side_lap": 1,
          "cap_roll_width": 39, "cap_side_lap": 3},
         ("run", "2 ft", "more than starter_width (2 ft 3 in)"), AGAIN,
-        f"2 pies; debe ser más de ancho de la hilera de arranque (2 pies 3 pulg). {OTRA}",
+        f"2 pies; debe ser más de 2 pies 3 pulg (ancho de la hilera de arranque). {OTRA}",
     ),
 }  # fmt: skip
 

@@ -112,7 +112,7 @@ def test_it_writes_metric_lengths_to_the_millimeter(inches: Fraction, text: str)
 def test_it_says_about_only_when_asked_and_when_it_rounds() -> None:
     """A length off the tape's marks is called about; one on a mark is not."""
     assert length_text(Fraction(1, 3), about=True) == "about 5/16 in"
-    assert length_text(Fraction(1, 3), about=True, language="es") == "unas 5/16 pulg"
+    assert length_text(Fraction(1, 3), about=True, language="es") == "aprox. 5/16 pulg"
     assert length_text(Fraction(5, 16), about=True) == "5/16 in"
     assert length_text(Fraction(1, 3)) == "5/16 in"
 

@@ -49,7 +49,7 @@ def test_it_refuses_what_a_call_refuses(rule: Rule[..., Any]) -> None:
         ("en", "roll width: 3 in; it must be more than side lap (4 in). Measure again, or mend the number."),
         (
             "es",
-            "ancho del rollo: 3 pulg; debe ser más de traslape lateral (4 pulg). Mida otra vez o corrija el número.",
+            "ancho del rollo: 3 pulg; debe ser más de 4 pulg (traslape lateral). Mida otra vez o corrija el número.",
         ),
     ],
 )

@@ -215,14 +215,14 @@ def length_text(
         units: "imperial" or "metric".
         language: "en" or "es".
         nearest: tape mark to round to, inches; by default 1/16 in, or 1 mm in metric.
-        about: say "about" ("unas") when the length does not lie on a mark.
+        about: say "about" ("aprox.") when the length does not lie on a mark.
         exact: write every fraction as it is, without rounding; reading it back gives the same length.
     """
     mark = nearest if nearest is not None else (TAPE_MARK if units == "imperial" else METRIC_MARK)
     shown = inches.as_integer_ratio() if exact else _nearest(inches, mark)
     text = _metric_text(*shown) if units == "metric" else _imperial_text(*shown, language)
     if about and shown != inches.as_integer_ratio():
-        return f"{'unas' if language == 'es' else 'about'} {text}"
+        return f"{'aprox.' if language == 'es' else 'about'} {text}"
     return text
 
 

@@ -181,9 +181,10 @@ class Rule(Generic[P, T_co]):
         if raw is None or blank:
             if item.required or blank:
                 example = item.dimension.example
+                ejemplo = item.dimension.text(item.dimension.parse(example), language="es")
                 raise RuleInputError(
                     self.name, item.name, "missing", "given", f"Give it, such as {item.name}={example!r}.",
-                    spanish=("un dato", f"Escríbalo, por ejemplo {example}."), valor="falta",
+                    spanish=("un dato", f"Escríbalo, por ejemplo {ejemplo}."), valor="falta",
                 )  # fmt: skip
             return item.default
         return self._in_bounds(item, self._coerced(item, raw))
@@ -241,7 +242,8 @@ class Rule(Generic[P, T_co]):
     def _bound(self, limit: Limit, kind: Dimension, values: Mapping[str, Any], name: str, language: str) -> str:
         if not isinstance(limit.bound, str):
             return _plain(kind, limit.bound + limit.plus, language)
-        text = f"{name} ({_plain(kind, values[limit.bound], language)})"
+        bound = _plain(kind, values[limit.bound], language)
+        text = f"{bound} ({name})" if language == "es" else f"{name} ({bound})"  # the bare label needs no article there
         return f"{text} + {_plain(kind, limit.plus, language)}" if limit.plus else text
 
     def _unknown(self, name: str) -> RuleInputError:
