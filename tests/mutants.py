@@ -30,7 +30,7 @@ from _pytest.runner import runtestprotocol
 MutantDict = dict[str, Callable[..., Any]]
 PLAN, FOUND = Path("plan.json"), Path("found.json")
 LEAST_SECONDS = 5.0
-TIMES_SLOWER = 10.0  # than the tests took without a change: whatever is slower than that hangs
+TIMES_SLOWER = 10.0
 MOST_MEMORY = 4 * 2**30
 NO_CHANGE = "trainer.rules.no.change"
 KEPT = ("trainer.rules.words.x_work__table", "trainer.rules.words.x_work_words")  # what these gave is kept
@@ -82,14 +82,20 @@ def module_of(mutant: str) -> str:
     return mutant.split(".")[2]
 
 
+def _allow(usual: float) -> None:
+    """End the process once it has worked far longer than usual: what is that slow hangs."""
+    signal.setitimer(signal.ITIMER_PROF, LEAST_SECONDS + TIMES_SLOWER * usual)
+
+
 def _failed(item: pytest.Item, after: pytest.Item | None) -> str:
     """Run a test; give why it failed, nothing when it did not."""
     return "".join(report.longreprtext for report in runtestprotocol(item, log=False, nextitem=after) if report.failed)
 
 
-def _first_failed(items: list[pytest.Item]) -> pytest.Item | None:
-    """Run tests until one fails; give that one."""
+def _first_failed(items: list[pytest.Item], took: dict[str, float]) -> pytest.Item | None:
+    """Run tests until one fails; give that one. One that takes far longer than it took before ends the process."""
     for item, after in zip(items, [*items[1:], None], strict=True):
+        _allow(took[item.nodeid])
         if _failed(item, after):
             return item
     return None
@@ -103,8 +109,8 @@ class Forks:
         self.running: dict[int, tuple[str, int]] = {}
         self.telling = 0
 
-    def fork(self, mutant: str, seconds: float) -> bool:
-        """Say whether this is the new process: there the change is in force, for that much of a processor's time."""
+    def fork(self, mutant: str) -> bool:
+        """Say whether this is the new process, where the change is in force."""
         reading, writing = os.pipe()
         child = os.fork()
         if child:
@@ -114,7 +120,6 @@ class Forks:
         os.close(reading)
         self.telling = writing
         signal.signal(signal.SIGPROF, signal.SIG_DFL)
-        signal.setitimer(signal.ITIMER_PROF, seconds)
         resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
         _Chosen.module, _, _Chosen.name = mutant.rpartition(".")
         return True
@@ -142,7 +147,7 @@ class Trying:
         self.early = set(PASSED)
         self.found: dict[str, str] = {}
         self.passing: dict[tuple[str, int], list[int]] = {}
-        self.took: list[float] = []
+        self.took: dict[str, float] = {}
         self.narrow: list[tuple[int, float]] = []
         self.sharp: dict[str, Counter[str]] = {}
 
@@ -155,8 +160,8 @@ class Trying:
             if reason:
                 sys.stderr.write(f"{item.nodeid} fails without any change\n{reason}\n")
                 pytest.exit("nothing was tried", 1)
-            self.took.append(time.process_time() - start)
-            self.narrow.append((len(PASSED), self.took[at]))
+            self.took[item.nodeid] = time.process_time() - start
+            self.narrow.append((len(PASSED), self.took[item.nodeid]))
             for line in PASSED:
                 self.passing.setdefault(line, []).append(at)
 
@@ -183,8 +188,8 @@ class Trying:
                 self.note(mutant, "")
                 continue
             self.note_all(forks.ended(below=forks.at_a_time))
-            if forks.fork(mutant, LEAST_SECONDS + TIMES_SLOWER * sum(self.took[at] for at in order)):
-                forks.end(_first_failed([self.items[at] for at in order]))
+            if forks.fork(mutant):
+                forks.end(_first_failed([self.items[at] for at in order], self.took))
         self.note_all(forks.ended(below=1))
 
     def note_all(self, ended: Iterator[tuple[str, bool, str]]) -> None:
@@ -219,7 +224,8 @@ def _try_afresh(plan: dict[str, Any], forks: Forks) -> str | None:
         if count % 50 == 0:
             sys.stderr.write(f"{count} of {len(mutants)} afresh\n")
         note_all(forks.at_a_time)
-        if forks.fork(mutant, plan["seconds"]):
+        if forks.fork(mutant):
+            _allow(plan["collecting"])
             return mutant
     note_all(1)
     if found.pop(NO_CHANGE) != "survived":
@@ -231,8 +237,8 @@ def _try_afresh(plan: dict[str, Any], forks: Forks) -> str | None:
 class Afresh:
     """What a process of the second run does once it has a change: collect, then run the likeliest tests first."""
 
-    def __init__(self, forks: Forks, mutant: str, sharp: dict[str, Counter[str]]) -> None:
-        self.forks, self.own = forks, sharp.get(function_of(mutant), Counter())
+    def __init__(self, forks: Forks, mutant: str, sharp: dict[str, Counter[str]], took: dict[str, float]) -> None:
+        self.forks, self.took, self.own = forks, took, sharp.get(function_of(mutant), Counter())
         same = (some for function, some in sharp.items() if module_of(function) == module_of(mutant))
         self.near = sum(same, Counter())
 
@@ -241,7 +247,7 @@ class Afresh:
         if session.testsfailed:  # not even collected
             os._exit(1)
         session.items.sort(key=lambda item: (-self.own[item.nodeid], -self.near[item.nodeid]))
-        self.forks.end(_first_failed(session.items))
+        self.forks.end(_first_failed(session.items, self.took))
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -255,20 +261,20 @@ def pytest_collection(session: pytest.Session) -> None:
     mutant = _try_afresh(plan, forks)
     if mutant is None:
         pytest.exit("all were tried", 0)
-    session.config.pluginmanager.register(Afresh(forks, mutant, plan["sharp"]))
+    session.config.pluginmanager.register(Afresh(forks, mutant, plan["sharp"], plan["took"]))
 
 
 def pytest_runtestloop(session: pytest.Session) -> bool:
     """Try the changes of the plan instead of running the tests once, on the first run."""
     plan = json.loads(PLAN.read_text(encoding="utf-8"))
+    plan["collecting"] = time.process_time()
     trying = Trying(session.items, plan["mutants"])
     trying.learn()
     sys.settrace(None)
-    whole = sum(trying.took)
-    sys.stderr.write(f"{len(session.items)} tests in {whole:.1f} s\n")
+    sys.stderr.write(f"{len(session.items)} tests in {sum(trying.took.values()):.1f} s\n")
     trying.try_all(Forks(plan["children"]))
     FOUND.write_text(json.dumps(trying.found), encoding="utf-8")
-    plan["seconds"] = LEAST_SECONDS + TIMES_SLOWER * whole
+    plan["took"] = trying.took
     plan["others"] = [name for name in sys.modules if name.split(".")[0] not in OURS]
     plan["sharp"] = trying.sharp
     PLAN.write_text(json.dumps(plan), encoding="utf-8")
