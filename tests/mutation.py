@@ -43,8 +43,8 @@ addopts = ["-q", "-p", "tests.mode", "-p", "tests.mutants", "--import-mode=impor
 pythonpath = ["."]
 """
 TESTS = (
-    "-m", "pytest", "-x", "-s", "--assert=plain", "--tb=native", "-p", "no:django", "-p", "no:cacheprovider",
-    "-p", "no:xdist", "-p", "no:randomly", "--deselect", HEAVY, "tests/rules", "tests/outside",
+    "-m", "pytest", "-x", "-s", "--assert=plain", "--tb=native", "-p", "no:cacheprovider", "--deselect", HEAVY,
+    "tests/rules", "tests/outside",
 )  # fmt: skip
 
 
@@ -87,8 +87,11 @@ def prepare(modules: list[str]) -> list[str]:
 
 
 def run_tests() -> None:
-    """Run pytest in the copy; `tests/mutants.py` says what it does there."""
-    environment = {**os.environ, "HYPOTHESIS_PROFILE": "mutation"}
+    """Run pytest in the copy; `tests/mutants.py` says what it does there.
+
+    Plugins would set themselves up again in each of thousands of processes.
+    """
+    environment = {**os.environ, "HYPOTHESIS_PROFILE": "mutation", "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}
     subprocess.run([sys.executable, *TESTS], cwd=TREE, env=environment, check=True, stdout=subprocess.DEVNULL)
 
 

@@ -118,8 +118,9 @@ def test_it_says_about_only_when_asked_and_when_it_rounds() -> None:
 
 
 def test_it_reads_a_bare_number_in_the_unit_asked_for() -> None:
-    """A pad of millimeters reads 89 as millimeters."""
+    """A pad of millimeters reads 89 as millimeters; after feet a bare number is inches all the same."""
     assert parse_length("89", default_unit="mm") == Fraction(890, 254)
+    assert parse_length("2 ft 6", default_unit="mm") == 30
     with pytest.raises(LengthError, match="not a unit"):
         parse_length("89", default_unit="stone")
 
