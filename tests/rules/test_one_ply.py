@@ -43,7 +43,9 @@ def test_it_takes_a_welds_width_from_the_maker_alone() -> None:
 
 
 def test_it_refuses_a_weld_wider_than_its_lap() -> None:
-    """The weld lies in the lap."""
+    """The weld lies in the lap, and may fill it."""
+    full = TEXT.replace('[sheet.weld_width]\nvalue = "1 1/2 in"', '[sheet.weld_width]\nvalue = "3 in"')
+    assert parse_specification(full, FILE.as_posix()).give("weld_width") == 3
     wide = TEXT.replace('[sheet.weld_width]\nvalue = "1 1/2 in"', '[sheet.weld_width]\nvalue = "3 1/4 in"')
 
     with pytest.raises(ContentError, match="the weld can't be wider than the lap"):

@@ -34,6 +34,7 @@ VALUES = {
     "base.nail_spacing": ("8 in", "maximum", 'tolerance = "1/4 in"'),
     "cap.roll_width": ("1 m", "exact", ""),
     "cap.side_lap": ("3 1/4 in", "minimum", ""),
+    "cap.selvage_cover": ("1/4 in", "maximum", ""),
     "plies.side_lap_offset": ("12 in", "minimum", ""),
     "edge.flange": ("3 in", "minimum", ""),
     "edge.metal_length": ("10 ft", "exact", ""),
@@ -326,6 +327,10 @@ PAIRS = {
     "first course wider than what hangs over": (
         {"base.overhang": "26 3/16 in"}, ("base.overhang", "26 1/4 in"),
         "the first course must be wider than what hangs past the edge",
+    ),
+    "selvage line inside the lap": (
+        {"cap.selvage_cover": "3 3/16 in"}, ("cap.selvage_cover", "3 1/4 in"),
+        "the sheet must not pass the selvage line by its whole side lap",
     ),
     "strip wider than the flange": (
         {"edge.flange": "5 15/16 in"}, ("edge.flange", "6 in"), "the strip must be wider than the flange it covers",
