@@ -2,7 +2,7 @@
 
 `python tests/mutation.py [MODULE …]` works on all of `trainer/rules`, or on some of its modules (`safety`, `weather`).
 MUTATION_DIGIT=7 tries only the changes whose number ends in 7, a tenth of all; MUTATION_CHILDREN is how many at a time,
-by default one for each processor. All of them take about an hour of a processor's time.
+by default one for each processor. All of them take about half an hour of a processor's time.
 
 It works in a copy under `mutants/`, which holds the rules, their tests and nothing of Django. The mutation tool leaves
 decorated functions alone, and every rule is one: in the copy each rule hands its work to a bare function beside it.
