@@ -139,3 +139,11 @@ def test_it_refuses_a_verdict(name: str, inputs: dict[str, Any], says: str) -> N
     """Without what only the drawing, the competent person or a look at the roof can give there is none."""
     with pytest.raises(RuleInputError, match=says):
         get_rule(name)(**inputs)
+
+
+def test_it_leaves_nothing_between_legs_that_pass_each_other() -> None:
+    """Corner pieces longer than the edge leave 0 inches and no part of a length, never less than none."""
+    working = get_rule("metal_between_corners")(**{**METAL, "edge": "24 in"})
+
+    assert {step.name: step.value for step in working.steps}["between_corners"] == 0
+    assert (working.value, working.before_rounding) == (0, 0)

@@ -109,6 +109,7 @@ def test_it_counts_the_distance_itself_as_near() -> None:
     others = [exact(63, 16), exact(125, 32), exact(65, 16), exact(131, 32)]
 
     assert near_ones(exact(4), others, exact(1, 16)) == [0, 2]
+    assert near_ones(exact(7, 2), [exact(4), exact(65, 16), exact(3)], exact(1, 2)) == [0, 2]
 
 
 def test_it_takes_only_the_same_number_without_a_tolerance() -> None:
