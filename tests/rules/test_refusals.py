@@ -60,6 +60,29 @@ def test_it_names_the_other_input_by_its_label(language: str, says: str) -> None
     assert refused["roll_width"].text(language) == says
 
 
+@pytest.mark.parametrize(
+    ("rule", "name", "who", "quien"),
+    [
+        ("stacked_load_within", "deck_load", "the engineer", "al ingeniero"),
+        ("uplift_rating_within", "uplift_pressure", "the engineer's drawing", "el plano del ingeniero"),
+        ("uplift_rating_within", "uplift_rating", "the listing", "el listado"),
+        ("fire_watch_left", "fire_watch", "the hot-work permit", "el permiso"),
+        ("temperature_margin", "least_temperature", "the maker's printed instructions", "las instrucciones impresas"),
+    ],
+)
+def test_it_gives_no_verdict_without_what_only_others_can_say(rule: str, name: str, who: str, quien: str) -> None:
+    """The refusal says who gives the value, and shows no number that could be taken for one."""
+    given = {item.name: INPUTS[item.name] for item in REGISTRY[rule].inputs if item.name != name}
+
+    with pytest.raises(RuleInputError) as refused:
+        REGISTRY[rule](**given)
+
+    assert refused.value.name == name
+    assert who in refused.value.text("en")
+    assert quien in refused.value.text("es")
+    assert not any(sign.isdigit() for sign in refused.value.text("en") + refused.value.text("es"))
+
+
 def test_it_shows_a_value_finer_than_the_tape() -> None:
     """A limit of a 64th reads as one, not as 0 in."""
     refused = REGISTRY["bead_yield"].refusals(

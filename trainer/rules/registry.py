@@ -16,7 +16,7 @@ from trainer.rules.limits import (
     at_most,
     below,
 )
-from trainer.rules.words import label
+from trainer.rules.words import giver, label
 from trainer.rules.working import COMMON_PRACTICE, DEFINITION, Source, Step, T_co, Working
 
 __all__ = [
@@ -183,8 +183,9 @@ class Rule(Generic[P, T_co]):
                 example = item.dimension.example
                 ejemplo = item.dimension.text(item.dimension.parse(example), language="es")
                 raise RuleInputError(
-                    self.name, item.name, "missing", "given", f"Give it, such as {item.name}={example!r}.",
-                    spanish=("un dato", f"Escríbalo, por ejemplo {ejemplo}."), valor="falta",
+                    self.name, item.name, "missing", "given",
+                    giver(item.name) or f"Give it, such as {item.name}={example!r}.",
+                    spanish=("un dato", giver(item.name, "es") or f"Escríbalo, por ejemplo {ejemplo}."), valor="falta",
                 )  # fmt: skip
             return item.default
         return self._in_bounds(item, self._coerced(item, raw))

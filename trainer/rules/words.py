@@ -85,6 +85,12 @@ def topic_title(name: str, language: str = "en") -> str:
     return str(_table()["topics"][name][language])
 
 
+def giver(name: str, language: str = "en") -> str | None:
+    """Say who or what gives an input that no example may suggest; None for all others."""
+    found = _table()["givers"].get(name)
+    return None if found is None else str(found[language])
+
+
 def value_text(name: str, value: Any, language: str = "en", units: str = "imperial") -> str:
     """Write the value of a name for the reader."""
     return word(name).dimension.text(value, units, language)
