@@ -182,7 +182,34 @@ def of_many_parts() -> bytes:
     return file.getvalue()
 
 
+def renamed(name: str, content: bytes) -> bytes:
+    """Give an XLSX file whose sheet is a part of another name, with this content."""
+    file = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(workbook([]))) as whole, zipfile.ZipFile(file, "w", 8) as made:
+        for part in whole.namelist():
+            text = content if part == SHEET else whole.read(part).replace(b"sheet1.xml", name.encode())
+            made.writestr(part.replace("sheet1.xml", name), text)
+    return file.getvalue()
+
+
+def of_sheets(count: int) -> bytes:
+    """Give an XLSX file whose workbook names its one sheet many times."""
+    sheet = b'<sheet name="a" sheetId="1" r:id="rId1"/>'
+    xmlns = b' xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"'
+    return repacked(
+        "xl/workbook.xml", b"<workbook " + MAIN + xmlns + b"><sheets>" + sheet * count + b"</sheets></workbook>"
+    )
+
+
+MANY_CELLS = HEADED + b"<row>" + b"<c/>" * 1_000_000 + b"</row>" + END
 TOO_MUCH = {
+    "sheet by another name": (lambda: renamed("sheet1.bin", MANY_CELLS), "60,000 cells"),
+    "space before a sheet by another name": (lambda: renamed("sheet1", b"\xef\xbb\xbf\n" + MANY_CELLS), "60,000 cells"),
+    "two bytes a letter by another name": (
+        lambda: renamed("a.png", (HEADED + END).decode().encode("utf-16-be")),
+        "no spreadsheet",
+    ),
+    "one sheet many times": (lambda: of_sheets(3_000), "30 sheets"),
     "wide row": (lambda: filled(SHEET, HEADED + b"<row>", b"<c/>", 1_000_000, b"</row>" + END), "60,000 cells"),
     "other prefix": (lambda: filled(SHEET, HEADED + b"<row>", b"<x:c/>", 1_000_000, b"</row>" + END), "60,000 cells"),
     "blank rows": (lambda: filled(SHEET, HEADED, b"<row/>", 1_000_000, END), "60,000 cells"),
@@ -195,6 +222,17 @@ TOO_MUCH = {
     "row far down": (lambda: repacked(SHEET, HEADED + b'<row r="999999"><c/></row>' + END), "20,000 rows"),
     "wide heading": (lambda: workbook([["name", *[""] * 19, "number"], ["Ana"]]), "20 columns"),
 }
+
+
+def test_it_reads_a_sheet_by_another_name_and_thirty_sheets() -> None:
+    """What the limits let through is read: a sheet whose part is called otherwise, pictures beside it, 30 sheets."""
+    sheet = HEADED + b'<row><c t="inlineStr"><is><t>Ana</t></is></c></row>' + END
+    content = io.BytesIO(renamed("sheet1.bin", sheet))
+    with zipfile.ZipFile(content, "a", 8) as made:
+        made.writestr("xl/media/image1.png", b"\x89PNG\r\n" + b"\x00\x01" * 50_000)
+
+    assert [row.name for row in services.read_roster("roster.xlsx", content.getvalue())] == ["Ana"]
+    assert [row.name for row in services.read_roster("roster.xlsx", of_sheets(30))] == ["Ana"]
 
 
 @pytest.mark.parametrize(("make", "says"), TOO_MUCH.values(), ids=TOO_MUCH.keys())

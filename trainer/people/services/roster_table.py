@@ -23,11 +23,13 @@ MOST_UNPACKED = 10 * 1024 * 1024
 MOST_CELLS = 60_000  # with the rows
 MOST_INSIDE = 300_000  # values and texts inside cells
 MOST_OTHERS = 10_000  # elements of formatting and the like
+MOST_SHEETS = 30  # each may name a part, even the same one, that is then read
 MOST_LETTERS = 10_000  # of a cell: more than any column takes, so that its row is refused
 CELLS = frozenset({b"c", b"row"})
 LONG = re.compile(rb"[^<]{40000}")  # attributes without end in one element, or a text that is no name
 INSIDE_CELLS = frozenset({b"f", b"is", b"r", b"si", b"t", b"v"})
 ELEMENT = re.compile(rb"<(?:[^\s<>/:!?]+:)?([^\s<>/:!?]+)")
+MARKUP = re.compile(rb"(?:\xef\xbb\xbf)?\s*<|\xff\xfe|\xfe\xff|\x00<")  # how XML begins, also in two bytes a letter
 # What the library raises on the many ways in which a file can be no spreadsheet; a broken XML part is a SyntaxError.
 UNREADABLE = (
     InvalidFileException,
@@ -89,7 +91,7 @@ def _csv_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
 def _xlsx_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
     try:
         _refuse_too_much(content)
-        sheet = load_workbook(io.BytesIO(content), read_only=True, data_only=True).worksheets[0]
+        sheet = load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False).worksheets[0]
         sheet.reset_dimensions()  # the size that a file tells may be wrong, and what lies beyond it would be lost
         for number, cells in enumerate(sheet.iter_rows(values_only=True), start=1):
             yield number, [_cell_text(cell) for cell in cells]
@@ -110,14 +112,17 @@ def _refuse_too_much(content: bytes) -> None:
         parts = packed.infolist()
         if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
             raise _refused(_("The spreadsheet unpacks to more than 10 MB or 500 parts."), mend)
-        cells = inside = others = 0
-        for text in (packed.read(part) for part in parts if part.filename.lower().endswith((".xml", ".rels"))):
+        cells = inside = others = sheets = 0
+        for text in map(packed.read, parts):
+            if not MARKUP.match(text):  # a picture, or settings of a printer: a sheet may have any name, so look inside
+                continue
             if b"\x00" in text or b"<!DOCTYPE" in text or LONG.search(text):
                 raise ValueError
             for found in ELEMENT.finditer(text):
                 cells += found[1] in CELLS
                 inside += found[1] in INSIDE_CELLS
                 others += found[1] not in CELLS and found[1] not in INSIDE_CELLS
+                sheets += found[1] == b"sheet"
                 if cells > MOST_CELLS or inside > MOST_INSIDE or others > MOST_OTHERS:
                     break
         if cells > MOST_CELLS or inside > MOST_INSIDE:
@@ -126,6 +131,8 @@ def _refuse_too_much(content: bytes) -> None:
             )
         if others > MOST_OTHERS:
             raise _refused(_("The spreadsheet holds more than 10,000 pieces of formatting."), mend)
+        if sheets > MOST_SHEETS:
+            raise _refused(_("The spreadsheet has more than 30 sheets."), mend)
 
 
 def _cell_text(cell: Any) -> str:
