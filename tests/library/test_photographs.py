@@ -221,7 +221,9 @@ def test_it_is_added_and_taken_away_on_pages(company, version, trainer, sign_in)
 
 def test_its_list_shows_the_figures_of_the_lessons(company, version, trainer, sign_in, django_assert_max_num_queries):
     """The same figure as in the lesson, the other language's words below, in a bounded number of queries."""
-    photos = [add_photo(company, trainer.account, anchor=anchor) for anchor in ("plain", "acceptable", "not-acceptable")]
+    photos = [
+        add_photo(company, trainer.account, anchor=anchor) for anchor in ("plain", "acceptable", "not-acceptable")
+    ]
     client = sign_in(trainer)
 
     with django_assert_max_num_queries(15):

@@ -408,3 +408,20 @@ def test_it_takes_a_bounded_number_of_queries(
     queries._texts.clear()
     with django_assert_max_num_queries(most):
         read(client, path, **data)
+
+
+@pytest.mark.parametrize(
+    ("language", "says"),
+    [("en", "only the permit can say it"), ("es", "solo el permiso puede decirla")],
+)
+def test_it_suggests_no_value_that_only_a_permit_gives(
+    client: Client, adoption: Adoption, foreman: Member, language: str, says: str
+) -> None:
+    """Neither the empty field nor its error shows a number; both say who gives it."""
+    if language == "es":
+        in_spanish(foreman)
+
+    for typed in ({}, {"watched": "20 min"}):
+        shown = re.sub(r"<[^>]*>", " ", field(read(client, "fire_watch_left/", **typed), "fire_watch"))
+        assert says in shown
+        assert not re.search(r"\d", shown)

@@ -13,7 +13,7 @@ from django.utils.translation import gettext_lazy as _
 
 from trainer.rules.dimensions import COUNT, DISTANCE, FLAG, LENGTH, LENGTHS, SHARE, Dimension
 from trainer.rules.registry import Input, Rule, RuleInputError, Working
-from trainer.rules.words import label
+from trainer.rules.words import giver, label
 
 LONGEST: Final = 60  # letters of one quantity
 LONGEST_LIST: Final = 600
@@ -154,4 +154,7 @@ def example_of(item: Input, language: str, units: str = "imperial") -> str:
 def _missing(item: Input, language: str) -> str:
     if item.dimension is FLAG:
         return gettext("Choose yes or no.")
+    only = giver(item.name, language)
+    if only is not None:
+        return gettext("Nothing is written here. %(only)s") % {"only": only}
     return gettext("Nothing is written here. Write it, such as %(example)s.") % {"example": example_of(item, language)}

@@ -23,7 +23,7 @@ from trainer.people.access import Member
 from trainer.rules.dimensions import COUNT, FLAG, LENGTHS
 from trainer.rules.registry import Rule
 from trainer.rules.specification import Specification
-from trainer.rules.words import label
+from trainer.rules.words import giver, label
 
 SPECIFICATION: Final = "specification"  # keys of the address beside the inputs
 SHEET: Final = "sheet"
@@ -203,6 +203,8 @@ class _Desk:
         if fill is None and item.dimension is LENGTHS:
             example = example_of(item, self.language, self.units)
             said = gettext("Several, with semicolons between: %(example)s.") % {"example": example}
+        elif fill is None and giver(name) is not None:
+            said = f"{giver(name, self.language)} {said}".strip()
         elif fill is None and item.dimension not in (*TAPE, FLAG, COUNT):
             example = gettext("Such as %(example)s.") % {"example": example_of(item, self.language, self.units)}
             said = f"{example} {said}".strip()
