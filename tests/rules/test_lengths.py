@@ -250,3 +250,15 @@ def test_it_ends_decimals_at_twelve_places() -> None:
     assert decimal_text(Fraction(1, 5**13)) == f"1/{5**13}"
     assert decimal_text(Fraction(3)) == "3"
     assert decimal_text(Fraction(123, 100)) == "1.23"
+
+
+def test_it_refuses_a_language_or_units_that_it_cannot_write() -> None:
+    """Another language or other units are an error of the program, never English by mistake."""
+    with pytest.raises(ValueError, match=r"no language is called 'fr'; there are en and es"):
+        length_text(Fraction(1), language="fr")
+    with pytest.raises(ValueError, match=r"no units are called 'US'; there are imperial and metric"):
+        length_text(Fraction(1), units="US")
+    with pytest.raises(LengthError) as refused:
+        parse_length("wide")
+    with pytest.raises(ValueError, match="no language is called 'es-us'"):
+        refused.value.message("es-us")

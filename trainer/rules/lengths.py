@@ -9,6 +9,7 @@ from fractions import Fraction
 from math import gcd
 
 from trainer.rules.exact import Exact, exact
+from trainer.rules.languages import is_metric, place_of
 
 MM_PER_INCH = exact(254, 10)
 TAPE_MARK = exact(1, 16)
@@ -45,6 +46,8 @@ _WRITTEN = re.compile(  # what `length_text` writes, by far the most of what is 
 _LINK = re.compile(r"\s*(?:,|-|\+|and|y|con)?\s*")
 _THOUSANDS = re.compile(r"\d{1,3},\d{3}(?:,\d{3})*")
 
+_FEET_AND_INCHES = (("ft", "ft", "in"), ("pie", "pies", "pulg"))  # one foot, feet, inches; English, then Spanish
+_ABOUT = ("about", "aprox.")
 _MESSAGES = {
     "empty": ("A length is missing. Write one, such as 24 ft 6 1/2 in or 89 mm.",
               "Falta una medida. Escriba una, por ejemplo 24 pies 6 1/2 pulg o 89 mm."),
@@ -76,7 +79,7 @@ class LengthError(ValueError):
 
     def message(self, language: str = "en") -> str:
         """Give the sentence in English ("en") or Spanish ("es")."""
-        return _MESSAGES[self.kind][language == "es"].format(**self._values)
+        return _MESSAGES[self.kind][place_of(language)].format(**self._values)
 
 
 def parse_length(text: str, *, default_unit: str = "in") -> Fraction:
@@ -217,23 +220,25 @@ def length_text(
         nearest: tape mark to round to, inches; by default 1/16 in, or 1 mm in metric.
         about: say "about" ("aprox.") when the length does not lie on a mark.
         exact: write every fraction as it is, without rounding; reading it back gives the same length.
+
+    Raises:
+        ValueError: There are no such units, or there is no such language.
     """
-    mark = nearest if nearest is not None else (TAPE_MARK if units == "imperial" else METRIC_MARK)
+    metric, place = is_metric(units), place_of(language)
+    mark = nearest if nearest is not None else (METRIC_MARK if metric else TAPE_MARK)
     shown = inches.as_integer_ratio() if exact else _nearest(inches, mark)
-    text = _metric_text(*shown) if units == "metric" else _imperial_text(*shown, language)
-    if about and shown != inches.as_integer_ratio():
-        return f"{'aprox.' if language == 'es' else 'about'} {text}"
-    return text
+    text = _metric_text(*shown) if metric else _imperial_text(*shown, place)
+    return f"{_ABOUT[place]} {text}" if about and shown != inches.as_integer_ratio() else text
 
 
-def _imperial_text(top: int, bottom: int, language: str) -> str:
-    foot, inch = ("pies", "pulg") if language == "es" else ("ft", "in")
+def _imperial_text(top: int, bottom: int, place: int) -> str:
+    one_foot, foot, inch = _FEET_AND_INCHES[place]
     sign = "-" if top < 0 else ""
     feet, rest = divmod(abs(top), 12 * bottom)
     if not feet:
         return f"{sign}{_mixed(rest, bottom)} {inch}"
-    if feet == 1 and language == "es":
-        foot = "pie"
+    if feet == 1:
+        foot = one_foot
     return f"{sign}{feet} {foot} {_mixed(rest, bottom)} {inch}" if rest else f"{sign}{feet} {foot}"
 
 
