@@ -6,13 +6,11 @@ from random import Random
 
 import pytest
 
-from trainer.questions.case import Answer, Case
+from trainer.questions.case import Case
 from trainer.questions.cases import make_case
-from trainer.questions.common_mistakes import common_mistakes
 from trainer.questions.sample_responses import right_response, wrong_response
 from trainer.questions.verdict import judge
 from trainer.rules import length_text
-from trainer.rules.dimensions import COUNT
 
 
 def _case(question, specification, wanted) -> Case:
@@ -177,16 +175,6 @@ def test_it_names_one_too_few_where_nothing_is_rounded(questions, texts, parse, 
     case = make_case(parse(text), new, 2)
 
     assert judge(case, {"text": str(case.answer.value - 1)}).codes == ("off_by_one_less",)
-
-
-def test_it_names_only_what_lies_beside_the_right_count():
-    """Rows and columns rounded apart give 15 panels for 10.69: 11 is another way of counting, no rounding."""
-    answer = Answer(15, COUNT, {"en": "15", "es": "15"}, rounded=Fraction(171, 16))
-
-    assert common_mistakes(answer, 11) == []
-    assert common_mistakes(answer, 10) == []
-    assert common_mistakes(answer, 14) == [("off_by_one_less", {})]
-    assert common_mistakes(answer, 16) == [("off_by_one_more", {})]
 
 
 def test_it_judges_rows_of_numbers(questions, new):

@@ -43,8 +43,10 @@ def _of_length(value: Fraction, within: Fraction, given: Fraction) -> list[Named
     (top, bottom), (given_top, given_bottom) = value.as_integer_ratio(), given.as_integer_ratio()
     right, told = top * given_bottom, given_top * bottom  # over their common denominator
     far, parts = within.as_integer_ratio()
+    # Most answers need no closer look. Units differ 12 times or more; where at most half of the value is room (half a
+    # millimeter is less than half of 1/25 in), a wrong unit leads 6 times too far or to a 6th, and no nearer.
     if right < 6 * told and told < 6 * right and 2 * far * bottom <= top * parts and bottom < 25 * top:
-        return []  # no unit is so little larger or smaller than another, and no tolerance here makes up for it
+        return []
     found: list[Named] = []
     for name, times, over, unread, of in _WRONG_UNITS:
         near, beside = (far, parts) if far * of >= unread * parts else (unread, of)
