@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from django.test import Client
+from django.urls import reverse
 
 from tests import factories
 from trainer.base import clock
@@ -58,10 +59,15 @@ def test_it_lets_who_works_for_two_companies_choose(company: Company, other_comp
     both = factories.member(company, Role.TRAINER)
     people.add_person(company=other_company, name="x", email=both.account.email, roles=["office"], by=None)
 
-    page = factories.client_for(both.account).get("/").content.decode()
+    client = factories.client_for(both.account)
+    page = client.get("/").content.decode()
+    led = {}
+    for each in (company, other_company):
+        assert each.name in page
+        led[each.slug] = client.post(reverse("company-choice"), {"company": str(each.ref)}, follow=True).redirect_chain
 
-    assert "/c/own/today/" in page
-    assert "/c/other/matrix/" in page
+    assert led["own"][-1] == ("/c/own/today/", 302)
+    assert led["other"][-1] == ("/c/other/matrix/", 302)
 
 
 def test_it_shows_a_trainee_what_is_due_and_what_is_done(

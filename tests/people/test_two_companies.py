@@ -205,3 +205,44 @@ def test_it_gives_a_place_right_away_when_a_roster_names_nobody_known(office: Me
 
     assert account.email == account.address == "new@home.example"
     assert queries.place_offers(account) == []
+
+
+def test_it_opens_the_chosen_company_s_first_page(office: Member, other_company: Company) -> None:
+    """A trainee of two companies, whose first page has the same address in both, gets that of the company chosen."""
+    trainee = member(other_company, Role.TRAINEE, email="ro@home.example")
+    add(office, "ro@home.example", "trainee")
+    services.answer_place(company_account=added(office).company_account, yes=True)
+    client = client_for(trainee.account)
+    page = client.get("/")
+    for company in (office.company, other_company):
+        assert f'name="company" value="{company.ref}"' in page.content.decode()
+        shown = client.post(reverse("company-choice"), {"company": str(company.ref)}, follow=True)
+        assert shown.redirect_chain[-1][0] == reverse("today")
+        assert shown.context["member"].company == company
+        assert client.get("/").headers["Location"] == reverse("today")
+
+
+def test_it_leads_on_whoever_has_not_answered(office: Member, elsewhere: Member) -> None:
+    """The question keeps nobody from working: choosing the own company goes on, and my settings still ask."""
+    add(office, "ro@home.example")
+    client = client_for(elsewhere.account)
+    assert client.get("/").context["offers"]
+    shown = client.post(reverse("company-choice"), {"company": str(elsewhere.company.ref)}, follow=True)
+    assert shown.redirect_chain[-1][0] == reverse("trainer-day", args=[elsewhere.company.slug])
+    assert client.get(reverse("my-settings")).context["offers"]
+    assert client_for(elsewhere.account).get("/").context["offers"]
+
+
+def test_it_leads_back_to_the_company_that_is_left(office: Member, other_company: Company) -> None:
+    """Whose chosen company ends the membership goes on in the other one without signing in anew."""
+    trainee = member(other_company, Role.TRAINEE, email="ro@home.example")
+    add(office, "ro@home.example", "trainee")
+    here = added(office)
+    services.answer_place(company_account=here.company_account, yes=True)
+    client = client_for(trainee.account)
+    client.post(reverse("company-choice"), {"company": str(office.company.ref)})
+    services.end_membership(company=office.company, account=here, by=office.account)
+    shown = client.get("/", follow=True)
+
+    assert shown.status_code == 200
+    assert shown.context["member"].company == other_company

@@ -15,16 +15,20 @@ from trainer.people.queries import place_offers
 @require_safe
 @never_cache
 def index(request: HttpRequest) -> HttpResponse:
-    """Send everybody to the own first page; show strangers where to sign in and where to check a record."""
+    """Send everybody to the own first page; show strangers where to sign in and where to check a record.
+
+    Who works for several companies chooses one, once a sign-in; my settings change it.
+    """
     if not request.user.is_authenticated or card_was_ended(request):
         return render(request, "home/strangers.html")
     account = request.user
     places = queries.places_of(account, clock.now().date())
-    offers = []
+    chosen = [place for place in places if str(place["company"].ref) == request.session.get("company")]
     if CARD in request.session:  # whoever made the card need not know where else its person works
-        places = [place for place in places if str(place["company"].ref) == request.session.get("company")]
-    else:
-        offers = place_offers(account, unanswered=bool(places))
+        places = chosen
+    if chosen:
+        return redirect(chosen[0]["url"])
+    offers = [] if CARD in request.session else place_offers(account, unanswered=bool(places))
     if len(places) == 1 and not offers:
         return redirect(places[0]["url"])
     return render(request, "home/places.html", {"places": places, "offers": offers})

@@ -2,7 +2,8 @@
 
 A view is wrapped in `page(roles…)`. It finds the member: the signed-in account with its roles in one company on this
 day. An address that starts `/c/COMPANY/` names the company; elsewhere it is the company that the phone was signed in
-for, or the only one the account belongs to. Rows are reached through `visible_to(member)` of each model's queryset.
+for, the one that the person chose to work in, or the first that the account belongs to. Rows are reached through
+`visible_to(member)` of each model's queryset.
 """
 
 from collections.abc import Callable
@@ -133,9 +134,9 @@ def find_member(request: HttpRequest, company_slug: str | None) -> Member | None
     if company_slug is not None:
         company = Company.objects.filter(slug=company_slug).first()
         return None if company is None else signed_in_member(account, company)
-    if signed_for is not None:
-        company = Company.objects.filter(ref=signed_for).first()
-        return None if company is None else signed_in_member(account, company)
+    chosen = Company.objects.filter(ref=signed_for).first() if signed_for is not None else None
+    if chosen is not None and (member := signed_in_member(account, chosen)) is not None:
+        return member  # else the person has left it since it was chosen
     for company in Company.objects.filter(memberships__account__in=accounts_of(account)).distinct():
         member = signed_in_member(account, company)
         if member is not None:
