@@ -1,6 +1,7 @@
 """Answers that no passkey gives: each is refused in words, and no page falls over."""
 
 import base64
+import hashlib
 import json
 from collections.abc import Callable
 
@@ -108,3 +109,17 @@ def test_it_refuses_an_answer_that_no_passkey_gives(
     assert "What the passkey answered cannot be read" in said or "This code is not right" in said
     assert Authenticator.objects.count() == keys
     assert asked in (adding, confirming) or client.get(reverse("my-settings")).status_code == 302
+
+
+def test_it_refuses_to_add_a_passkey_without_a_key(office: Member) -> None:
+    """An answer right in all else but with no key in it (W3C, section 6.1: flag AT not set) is refused in words."""
+    client, url = adding(office)
+    client.get(url)
+    challenge = client.session["mfa.webauthn.state"]["challenge"]
+    told = {"type": "webauthn.create", "challenge": challenge, "origin": "http://testserver"}
+    data = AuthenticatorData.create(hashlib.sha256(b"testserver").digest(), AuthenticatorData.FLAG.UP, 0)
+    credential = answer(json.dumps(told).encode(), bytes(AttestationObject.create("none", data, {})))
+    page = client.post(url, {"credential": credential, "name": "Phone"})
+
+    assert "What the passkey answered cannot be read" in page.content.decode()
+    assert not Authenticator.objects.exists()

@@ -31,8 +31,17 @@ HELP = {
 
 
 # What reading an answer raises that no device gives: numbers of thousands of digits, lists in lists in lists, bytes cut
-# short. The library expects few of these.
-UNREADABLE = (ArithmeticError, AttributeError, LookupError, RuntimeError, TypeError, ValueError, struct.error)
+# short, no key where one is due. The library expects few of these.
+UNREADABLE = (
+    ArithmeticError,
+    AssertionError,
+    AttributeError,
+    LookupError,
+    RuntimeError,
+    TypeError,
+    ValueError,
+    struct.error,
+)
 
 
 def unreadable_passkey() -> ValidationError:
