@@ -1,6 +1,9 @@
 """Cases: the same for the same seed, both languages at once, remade from old parameters, refused with a reason."""
 
+import gc
+from dataclasses import replace
 from fractions import Fraction
+from weakref import ref
 
 import pytest
 from hypothesis import given, settings
@@ -198,3 +201,27 @@ def test_it_lets_the_numbers_decide_which_rows_are_right(seed, questions, new):
         )
         assert row.id != "heat_it" or lap < limit - 1
     assert 1 <= sum(row.right for row in case.rows) <= 2
+
+
+def test_it_makes_a_plan_for_each_specification(texts, parse, new):
+    """A specification that nobody else keeps leaves no plan for the next one that comes to lie in its place."""
+    question = parse(texts["courses"])
+
+    for number in range(50):
+        case = make_case(question, replace(new, revision=str(number)), 1)
+        assert case.specification == f"{new.name}/{number}"
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_it_ends_with_its_last_reader(name, questions, new):
+    """A case that was read whole is gone once nobody holds it; no collector has to find it."""
+    case = make_case(questions[name], new, 3)
+    case_document(case)
+    words = ref(case.words)
+
+    gc.disable()
+    try:
+        del case
+        assert words() is None
+    finally:
+        gc.enable()

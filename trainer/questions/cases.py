@@ -14,6 +14,7 @@ from trainer.questions.plan import Plan
 from trainer.questions.planned_reading import PlannedReading
 from trainer.questions.pointing import part_answer, part_rows
 from trainer.questions.speaking import Speaker
+from trainer.questions.spoken import SpokenWords
 from trainer.questions.told import NOTHING, Told
 from trainer.questions.wording import ITEMS_OF
 from trainer.questions.working import Work
@@ -34,7 +35,7 @@ def plan_for(question: Question, specification: Specification) -> Plan:
     Raises:
         ContentError: The question doesn't fit this specification.
     """
-    kept = question.plans.get(id(specification))
+    kept = question.plans.get(id(specification))  # a plan keeps its specification, so no other one gets its id
     if kept is None:
         kept = question.plans[id(specification)] = Plan(question, specification)
     plan: Plan = kept
@@ -90,7 +91,7 @@ def tell(plan: Plan, draft: Draft, seed: str) -> Case:
     speaker = Speaker(plan, draft)
     rows = _rows(plan, draft, speaker) if draft.rows else ()
     answer, mistakes = _answer(plan, draft, speaker, rows), _mistakes(plan, draft, speaker)
-    return Case(plan.facts, speaker, seed, draft.drawn, answer, mistakes, rows, _pairs(plan, rows))
+    return Case(plan.facts, SpokenWords(speaker), seed, draft.drawn, answer, mistakes, rows, _pairs(plan, rows))
 
 
 def _mistakes(plan: Plan, draft: Draft, speaker: Speaker) -> tuple[CaseMistake, ...]:

@@ -1,20 +1,14 @@
-"""Puts a draft into words and drawings: texts with values filled in, steps, quantities as the reader writes them."""
+"""Puts a draft into words: texts with their values filled in, steps, and quantities as the reader writes them."""
 
 import re
-from collections.abc import Mapping
-from functools import cached_property
 from typing import Any, Final
 
-from trainer.drawings import Drawing, draw
 from trainer.questions.case import Steps
 from trainer.questions.draft import Draft
 from trainer.questions.lines import Path
 from trainer.questions.model import BothLanguages, Language
 from trainer.questions.phrases import phrase
 from trainer.questions.plan import Plan
-from trainer.questions.planned_drawing import PlannedDrawing
-from trainer.questions.planned_target import planted_inputs
-from trainer.questions.planting import failing
 from trainer.questions.quantities import any_quantity, stored_text
 from trainer.questions.told import NOTHING, Told
 from trainer.questions.working import RuleWork, SumWork, Work
@@ -29,45 +23,11 @@ _TOKEN: Final = re.compile(r"'([^']*)'|([a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*)*)|(
 
 
 class Speaker:
-    """Words and drawings for one draft under its plan, worked out when they are read."""
+    """Words for one draft under its plan."""
 
     def __init__(self, plan: Plan, draft: Draft) -> None:
         self.plan, self.draft = plan, draft
         self.units = plan.facts.units
-
-    @cached_property
-    def stem(self) -> BothLanguages:
-        """The question."""
-        return self.said(("stem",))
-
-    @cached_property
-    def after(self) -> BothLanguages:
-        """What to take along; empty where there is nothing."""
-        path: Path = ("after",)
-        return Told(self._fill_with_steps, path, None) if path in self.plan.texts["en"] else NOTHING
-
-    @cached_property
-    def steps(self) -> Mapping[Language, Steps]:
-        """The values that the answer rests on, each worked out, then the answer."""
-        return Told(self._steps)
-
-    @cached_property
-    def drawing(self) -> Mapping[Language, Drawing] | None:
-        """The drawing that stands with the question."""
-        return self._drawn(self.plan.drawing, "q", [])
-
-    @cached_property
-    def after_drawing(self) -> Mapping[Language, Drawing] | None:
-        """The drawing that stands with the verdict, a ring around what is at fault."""
-        return self._drawn(self.plan.after_drawing, "a", [target.part for target in failing(self.plan, self.draft)])
-
-    def _drawn(self, drawing: PlannedDrawing | None, key: str, ring: list[str]) -> Mapping[Language, Drawing] | None:
-        if drawing is None:
-            return None
-        draft, units = self.draft, self.units
-        planted = planted_inputs(self.plan.targets, draft.fault, draft.readings, draft.scope)
-        inputs = drawing.inputs(draft.scope) | planted
-        return Told(lambda language: draw(drawing.name, inputs, units=units, language=language, key=key, ring=ring))
 
     def of(self, value: Any, dimension: Dimension) -> BothLanguages:
         """Write a quantity."""
@@ -90,10 +50,18 @@ class Speaker:
         path: Path = ("mistakes", one)
         return self.said(path) if path in self.plan.texts["en"] else None
 
+    def after(self) -> BothLanguages:
+        """Give what to take along, or nothing."""
+        path: Path = ("after",)
+        return self._explained(path) if path in self.plan.texts["en"] else NOTHING
+
     def mistake(self, one: str, value: Any) -> BothLanguages:
         """Give a mistake's sentence."""
-        path: Path = ("mistakes", one)
-        return self.plan.fixed_texts.get(path) or Told(self._fill_with_steps, path, value)
+        return self._explained(("mistakes", one), value)
+
+    def _explained(self, path: Path, mistake: Any = None) -> BothLanguages:
+        """Give a text that may name the answer, its steps or a mistake's value, too."""
+        return self.plan.fixed_texts.get(path) or Told(self._fill_with_steps, path, mistake)
 
     def _fill_with_steps(self, path: Path, mistake: Any, language: Language) -> str:
         answer, scope, dimensions = self.plan.answer, self.draft.scope, self.plan.dimensions
@@ -120,7 +88,8 @@ class Speaker:
         )
         raise ContentError([self.plan.question.problem("E209", path, message)])
 
-    def _steps(self, language: Language) -> Steps:
+    def steps(self, language: Language) -> Steps:
+        """Write out the working: the values the answer rests on, then the answer."""
         answer = self.plan.answer
         if answer is None:
             return []
