@@ -22,7 +22,7 @@ def judge_number(case: Case, response: Mapping[str, str | list[str]], language: 
     answer = case.answer
     if answer.dimension is None:
         raise TypeError(f"{case.question}: a {case.kind} without a dimension")
-    given = read_quantity(response, answer.dimension, case.facts.units, language)
+    given = read_quantity(response, answer.dimension, case.units, language)
     if given is None:
         return None
     mistakes = case.mistakes

@@ -23,21 +23,22 @@ _DECISIONS: Final = (_SOUND, "reject")
 def judge(case: Case, response: Response, language: Language = "en") -> Verdict:
     """Judge a response; `language` is the reader's, for the texts only."""
     try:
-        return _JUDGES[case.facts.kind](case, response, language) or _blank(case, language)
+        return _JUDGES[case.kind](case, response, language) or _blank(case, language)
     except Unreadable as unreadable:
         message = str(unreadable)
-        return Verdict(right=False, codes=(), tell=partial(_unread, case, message, language), problem=message)
+        return Verdict(right=False, codes=(), tell=partial(_tell_unread, case, message, language), problem=message)
 
 
 def _blank(case: Case, language: Language) -> Verdict:
-    def told() -> Said:
-        answer = case.answer.text[language]
-        return Said(phrase("blank", language, answer=answer), (), "", answer)
-
-    return Verdict(right=False, codes=(), tell=told, blank=True)
+    return Verdict(right=False, codes=(), tell=partial(_tell_blank, case, language), blank=True)
 
 
-def _unread(case: Case, message: str, language: Language) -> Said:
+def _tell_blank(case: Case, language: Language) -> Said:
+    answer = case.answer.text[language]
+    return Said(phrase("blank", language, answer=answer), (), "", answer)
+
+
+def _tell_unread(case: Case, message: str, language: Language) -> Said:
     return Said(message, (), "", case.answer.text[language])
 
 
@@ -150,7 +151,7 @@ def _tell_rejected(case: Case, failing: list[CaseRow], row: CaseRow, language: L
     if not row.right:
         return Said(phrase("right", language, answer=answer), (), given, answer)
     message = _missed(failing, language) if failing else phrase("sound", language)
-    message = f"{message} {phrase('marked_sound', language, **_facts(row, language))}"
+    message = f"{message} {phrase('marked_sound', language, **_values(row, language))}"
     return Said(message, _whys([*failing, row], language), given, answer)
 
 
@@ -163,10 +164,11 @@ def _why(row: CaseRow, language: Language) -> str:
 
 
 def _missed(failing: Sequence[CaseRow], language: Language) -> str:
-    return " ".join(phrase("missed", language, **_facts(row, language)) for row in failing)
+    return " ".join(phrase("missed", language, **_values(row, language)) for row in failing)
 
 
-def _facts(row: CaseRow, language: Language) -> dict[str, str]:
+def _values(row: CaseRow, language: Language) -> dict[str, str]:
+    """Give what a row holds, by the names that the sentences about it use."""
     reading, limit = row.reading, row.limit
     return {
         "number": row.letter,
@@ -208,13 +210,13 @@ def _tell_spot(case: Case, row: CaseRow, faults: list[CaseRow], language: Langua
 
 def _fact(row: CaseRow, language: Language) -> str:
     """Say what a part at fault measures and what is asked for; nothing where the fault is no length."""
-    facts = _facts(row, language)
-    return phrase("spot_fact", language, **facts) if facts["reading"] else ""
+    values = _values(row, language)
+    return phrase("spot_fact", language, **values) if values["reading"] else ""
 
 
 def _pointed_at(row: CaseRow, given: str, language: Language) -> str:
-    facts = _facts(row, language)
-    return phrase("spot_keeps" if facts["reading"] else "spot_fine", language, given=given, **facts)
+    values = _values(row, language)
+    return phrase("spot_keeps" if values["reading"] else "spot_fine", language, given=given, **values)
 
 
 _JUDGES: Final[Mapping[str, Callable[[Case, Response, Language], Verdict | None]]] = {
