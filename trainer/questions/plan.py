@@ -250,7 +250,8 @@ class Plan:
         def row(value: Any) -> object:
             return nearest_mark(value, nearest) if marked else dimension.text(value)
 
-        return next((at for at, other in enumerate(others) if at in near or row(other) == row(one)), None)
+        own = row(one)
+        return next((at for at, other in enumerate(others) if at in near or row(other) == own), None)
 
     def pairs_among(self, taken: frozenset[str]) -> list[tuple[str, str]]:
         """Give the pairs "A before B", carried through, of the steps taken."""

@@ -110,7 +110,8 @@ def plan_parts(drawing: PlannedDrawing, targets: Sequence[PlannedTarget], *, sou
 def _plan_part(drawing: str, part: str, here: list[PlannedTarget]) -> PlannedPart:
     text: BothLanguages = {language: part_label(drawing, part, language) for language in LANGUAGES}
     told = next((target for target in here if not target.plants), None)
-    return PlannedPart(part, text, told, next((target for target in here if target.reading is not None), None))
+    read = next((target for target in here if target.reading is not None), None)
+    return PlannedPart(part, text, told, read)
 
 
 def limits_of(targets: Iterable[PlannedTarget]) -> tuple[CaseLimit, ...]:
