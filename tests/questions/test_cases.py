@@ -215,6 +215,15 @@ def test_it_keeps_a_specification_as_long_as_its_plan(texts, parse, new):
     assert make_case(question, replace(new, revision="a third"), 1).specification == f"{new.name}/a third"
 
 
+def test_it_speaks_no_third_language(questions, new):
+    """A text is there in two languages; another one is a mistake of the program, never an empty text."""
+    stem = make_case(questions["line"], new, 3).stem
+
+    assert list(stem) == ["en", "es"]
+    with pytest.raises(KeyError, match="fr"):
+        _ = stem["fr"]
+
+
 @pytest.mark.parametrize("name", KINDS)
 def test_it_ends_with_its_last_reader(name, questions, new):
     """A case that was read whole is gone once nobody holds it; no collector has to find it."""

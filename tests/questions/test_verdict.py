@@ -9,6 +9,7 @@ import pytest
 from trainer.questions.case import Case
 from trainer.questions.cases import make_case
 from trainer.questions.sample_responses import right_response, wrong_response
+from trainer.questions.told import Told
 from trainer.questions.verdict import judge
 from trainer.rules import length_text
 
@@ -393,3 +394,19 @@ def test_it_has_a_wrong_answer_to_every_spot(questions, new, fault):
     assert judge(case, right_response(case)).right
     assert {(verdict.right, verdict.blank, verdict.problem) for verdict in wrong} == {(False, False, "")}
     assert len({verdict.given_text for verdict in wrong}) > 1
+
+
+@pytest.mark.parametrize("name", ["courses", "line", "numbers", "rows", "steps", "readings", "spot"])
+def test_it_judges_before_it_puts_into_words(name, questions, new, monkeypatch):
+    """Right, wrong, blank and the mistakes' ids are found without writing a text; sentences come when read."""
+    case = make_case(questions[name], new, 5)
+    responses = [right_response(case), wrong_response(case, Random(5)), {}]
+    written: list[str] = []
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Told, "__getitem__", lambda _told, language: written.append(language))
+        verdicts = [judge(case, response) for response in responses]
+        assert [verdict.right for verdict in verdicts] == [True, False, False]
+        assert [verdict.blank for verdict in verdicts] == [False, False, True]
+    assert written == []
+    assert [one.id for one in verdicts[1].mistakes] == list(verdicts[1].codes)
