@@ -132,6 +132,19 @@ def test_it_signs_the_phone_out_when_the_card_is_ended(token: str, trainee: Memb
     assert settings.SESSION_COOKIE_NAME not in phone.cookies or not phone.session.get("card")
 
 
+def test_it_leaves_nothing_of_an_ended_card_on_the_phone(token: str, trainee: Member, office: Member) -> None:
+    """The phone cannot change its person's language any more, and whoever has it can sign in by e-mail again."""
+    phone = Client()
+    phone.post(reverse("card", args=[token]))
+    services.end_membership(company=trainee.company, account=trainee.account, by=office.account)
+    phone.post(reverse("language"), {"language": "es-us"})
+    trainee.account.refresh_from_db()
+
+    assert trainee.account.language == "en-us"
+    assert phone.get("/").status_code == 200
+    assert phone.get(reverse("account_login")).status_code == 200
+
+
 def test_it_signs_nobody_in_who_left(token: str, trainee: Member, office: Member) -> None:
     """A card of somebody who left the company opens nothing, and the phone that it signed in sees nothing."""
     phone = sign_in_by(token)

@@ -1,5 +1,6 @@
 """The first pages: strangers, trainees, trainers; whoever has a place in several companies chooses."""
 
+from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
@@ -19,7 +20,10 @@ def index(request: HttpRequest) -> HttpResponse:
 
     Who works for several companies chooses one, once a sign-in; my settings change it.
     """
-    if not request.user.is_authenticated or card_was_ended(request):
+    if card_was_ended(request):
+        request.session.flush()  # or the page that signs in would send this phone back here
+        request.user = AnonymousUser()
+    if not request.user.is_authenticated:
         return render(request, "home/strangers.html")
     account = request.user
     places = queries.places_of(account, clock.now().date())

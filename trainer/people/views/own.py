@@ -16,7 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from trainer.base import clock
 from trainer.base.errors import Refused
 from trainer.people import queries, services
-from trainer.people.access import CARD, MemberRequest, page
+from trainer.people.access import CARD, MemberRequest, card_was_ended, page
 from trainer.people.middleware import COOKIE, chosen_language
 from trainer.people.models import Account, Language, Role, SignInCard
 from trainer.people.services.cards import PHONE_DAYS
@@ -31,7 +31,7 @@ def language(request: HttpRequest) -> HttpResponse:
         back = "/"
     response = HttpResponseRedirect(back)
     if wanted in Language.values:
-        if request.user.is_authenticated:
+        if request.user.is_authenticated and not card_was_ended(request):
             services.change_language(account=request.user, language=wanted)
         response.set_cookie(
             COOKIE, wanted, max_age=60 * 60 * 24 * 365, httponly=True, samesite="Lax", secure=request.is_secure()
