@@ -3,10 +3,12 @@
 from datetime import timedelta
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from tests.factories import AccountFactory, client_for, member
+from tests.factories import AccountFactory, CompanyFactory, client_for, member
 from trainer.base import clock
 from trainer.base.errors import Refused
 from trainer.people import queries, services
@@ -246,3 +248,38 @@ def test_it_leads_back_to_the_company_that_is_left(office: Member, other_company
 
     assert shown.status_code == 200
     assert shown.context["member"].company == other_company
+
+
+def test_it_asks_for_many_companies_in_as_many_queries_as_for_one(office: Member, elsewhere: Member) -> None:
+    """The pages that ask read no more often when more companies have added somebody."""
+    add(office, "ro@home.example")
+    client = client_for(elsewhere.account)
+    pages = ("/", reverse("my-settings"))
+    client.get("/")
+    counts = []
+    for more in (0, 3):
+        for number in range(more):
+            company = CompanyFactory.create(name=f"Further {number}")
+            services.add_person(
+                company=company,
+                name="R.",
+                roles=["trainee"],
+                by=member(company, Role.OFFICE).account,
+                email="ro@home.example",
+            )
+        for url in pages:
+            with CaptureQueriesContext(connection) as found:
+                assert len(client.get(url).context["offers"]) == 1 + more
+            counts.append(len(found))
+
+    assert counts[:2] == counts[2:]
+
+
+def test_it_keeps_each_answer_once(office: Member, elsewhere: Member) -> None:
+    """Saying no again and again adds nothing to what is never deleted."""
+    add(office, "ro@home.example")
+    offer = added(office).company_account
+    for answer in ("no", "no", "", "yes"):
+        client_for(elsewhere.account).post(reverse("place-answer", args=[offer.ref]), {"answer": answer})
+
+    assert list(offer.answers.order_by("pk").values_list("yes", flat=True)) == [False, True]

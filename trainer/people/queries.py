@@ -11,7 +11,7 @@ from django.db.models import Q, QuerySet
 
 from trainer.base import clock
 from trainer.base.dated import in_force
-from trainer.people.access import CARD_ROLES, Member, member_of, memberships_on
+from trainer.people.access import CARD_ROLES, Member, memberships_on
 from trainer.people.card_ends import days_left, left_on
 from trainer.people.models import Account, Company, CompanyAccount, Crew, CrewPlace, Membership, Role, SignInCard
 
@@ -196,13 +196,21 @@ def place_offers(account: Account, *, unanswered: bool = False) -> list[CompanyA
     rows = CompanyAccount.objects.filter(owner=account).exclude(answers__yes=True)
     if unanswered:
         rows = rows.filter(answers__isnull=True)
-    found = rows.select_related("company", "account").order_by("company__name")
-    return [row for row in found if member_of(row.account, row.company) is not None]
+    found = list(rows.select_related("company", "account").order_by("company__name"))
+    # Companies have one of two or three days at any instant: one query for each day, not for each company.
+    held = {day: _roles_held([row.account for row in found], day) for day in {row.company.today() for row in found}}
+    return [row for row in found if held[row.company.today()].get((row.company.pk, row.account.pk))]
 
 
 def place_offer(account: Account, ref: Any) -> CompanyAccount | None:
     """Give one of the offers made to the account."""
     return next((row for row in place_offers(account) if str(row.ref) == str(ref)), None)
+
+
+def _roles_held(accounts: Iterable[Account], on: date) -> dict[tuple[int, int], str]:
+    """Give the roles of the accounts on a day by the keys of company and account; one query."""
+    rows = in_force(Membership.objects.filter(account__in=list(accounts)), key=Membership.KEY, on=on)
+    return {(company, account): roles for company, account, roles in rows.values_list("company", "account", "roles")}
 
 
 def _card_line(card: SignInCard, days: list[date]) -> CardLine:

@@ -37,7 +37,8 @@ def answer_place(*, company_account: CompanyAccount, yes: bool) -> None:
 
     The account takes the owner's language, for it is they who read; nothing else passes between the two.
     """
-    if company_account.answers.filter(yes=True).exists():
+    said = set(company_account.answers.values_list("yes", flat=True))
+    if True in said or yes in said:
         return
     CompanyAccountAnswer.objects.create(company_account=company_account, yes=yes, answered_at=clock.now())
     if yes:
