@@ -1,6 +1,6 @@
 """One person in two companies: neither learns anything of the other, and one sign-in needs the person's yes."""
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from django.db import connection
@@ -12,7 +12,7 @@ from tests.factories import AccountFactory, CompanyFactory, client_for, member
 from trainer.base import clock
 from trainer.base.errors import Refused
 from trainer.people import queries, services
-from trainer.people.access import Member, memberships_on
+from trainer.people.access import Member, memberships_on, memberships_today
 from trainer.people.models import Account, Company, Role
 
 pytestmark = pytest.mark.django_db
@@ -283,3 +283,35 @@ def test_it_keeps_each_answer_once(office: Member, elsewhere: Member) -> None:
         client_for(elsewhere.account).post(reverse("place-answer", args=[offer.ref]), {"answer": answer})
 
     assert list(offer.answers.order_by("pk").values_list("yes", flat=True)) == [False, True]
+
+
+@pytest.mark.parametrize(("zone", "instant"), [("Pacific/Honolulu", 6), ("Pacific/Guam", 18)])
+def test_it_goes_by_the_day_of_the_company(company: Company, zone: str, instant: int) -> None:
+    """On the evening of the last day and on the morning of the first one, the sign-in leads into the company."""
+    company.time_zone = zone
+    company.save()
+    with clock.fixed(datetime(2026, 3, 10, instant, tzinfo=UTC)):
+        day = company.today()
+        assert day != clock.now().date()
+        trainer = member(company, Role.TRAINER, effective_from=day)
+        services.end_membership(
+            company=company, account=trainer.account, by=None, effective_from=day + timedelta(days=1)
+        )
+        office = member(company, Role.OFFICE)
+        assert [row.company for row in memberships_today(trainer.account)] == [company]
+        assert queries.companies_of(trainer.account) == [company]
+        assert [row.company for row in memberships_today(office.account)] == [company]
+
+
+def test_it_lists_many_companies_in_as_many_queries_as_two(elsewhere: Member) -> None:
+    """Whoever serves many companies waits no longer for the first page."""
+    client, counts = client_for(elsewhere.account), []
+    for more in (1, 4):
+        for number in range(more):
+            company = CompanyFactory.create(name=f"Further {more} {number}")
+            services.add_person(company=company, name="R.", roles=["trainer"], by=None, email="ro@home.example")
+        with CaptureQueriesContext(connection) as found:
+            assert len(client.get("/").context["places"]) >= 2
+        counts.append(len(found))
+
+    assert counts[0] == counts[1]

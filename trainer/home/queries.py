@@ -9,7 +9,7 @@ from typing import Any
 from django.urls import reverse
 
 from trainer.exams import queries as exams
-from trainer.people.access import Member, member_of, memberships_on
+from trainer.people.access import Member, memberships_today
 from trainer.people.models import Account, Company, Crew, Role
 from trainer.records.models import CompletionRecord, RecordKind
 from trainer.training import progress
@@ -122,11 +122,7 @@ def first_page(member: Member) -> str:
     return reverse("people", kwargs=slug)
 
 
-def places_of(account: Account, day: date) -> list[dict[str, Any]]:
+def places_of(account: Account) -> list[dict[str, Any]]:
     """List the companies that the person has a place in, with the address of the first page in each."""
-    places = []
-    for row in memberships_on(day, account):
-        member = member_of(row.account, row.company)
-        if member is not None:
-            places.append({"company": row.company, "roles": member.roles, "url": first_page(member)})
-    return places
+    members = [Member(row.account, row.company, row.role_set) for row in memberships_today(account)]
+    return [{"company": each.company, "roles": each.roles, "url": first_page(each)} for each in members]

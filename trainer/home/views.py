@@ -6,7 +6,6 @@ from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from trainer.base import clock
 from trainer.home import queries
 from trainer.people.access import CARD, MemberRequest, card_was_ended, page
 from trainer.people.models import Role
@@ -26,7 +25,7 @@ def index(request: HttpRequest) -> HttpResponse:
     if not request.user.is_authenticated:
         return render(request, "home/strangers.html")
     account = request.user
-    places = queries.places_of(account, clock.now().date())
+    places = queries.places_of(account)
     chosen = [place for place in places if str(place["company"].ref) == request.session.get("company")]
     if CARD in request.session:  # whoever made the card need not know where else its person works
         places = chosen

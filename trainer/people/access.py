@@ -69,6 +69,14 @@ def memberships_on(day: date, account: Account) -> list[Membership]:
     return [row for row in rows.select_related("company", "account").order_by("company__name") if row.roles]
 
 
+def memberships_today(account: Account) -> list[Membership]:
+    """List the memberships with roles that the person holds on each company's own day, by company; few queries."""
+    companies = Company.objects.filter(memberships__account__in=accounts_of(account)).distinct()
+    days = sorted({company.today() for company in companies})
+    held = [row for day in days for row in memberships_on(day, account) if row.company.today() == day]
+    return sorted(held, key=lambda row: row.company.name)
+
+
 def accounts_of(account: Account) -> QuerySet[Account]:
     """Give the account and those that companies made for its person, where the person said yes."""
     taken = CompanyAccount.objects.filter(owner=account, answers__yes=True)

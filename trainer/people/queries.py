@@ -11,7 +11,7 @@ from django.db.models import Q, QuerySet
 
 from trainer.base import clock
 from trainer.base.dated import in_force
-from trainer.people.access import CARD_ROLES, Member, memberships_on
+from trainer.people.access import CARD_ROLES, Member, memberships_today
 from trainer.people.card_ends import days_left, left_on
 from trainer.people.models import Account, Company, CompanyAccount, Crew, CrewPlace, Membership, Role, SignInCard
 
@@ -185,7 +185,7 @@ def unknown_crews(member: Member, names: Iterable[str]) -> list[str]:
 
 def companies_of(account: Account) -> list[Company]:
     """List the companies that the person holds a role in today, by name."""
-    return [row.company for row in memberships_on(clock.day_in("UTC"), account)]
+    return [row.company for row in memberships_today(account)]
 
 
 def place_offers(account: Account, *, unanswered: bool = False) -> list[CompanyAccount]:
