@@ -27,7 +27,7 @@ def next_friday(today: date) -> date:
 def assign(site: Site) -> None:
     """The trainer signs in and assigns the module to the crew, due Friday."""
     page = site.sign_in("dorothea@evenlap.example")
-    page.get_by_role("link", name="Copperhollow Low-Slope Roofing").click()
+    page.get_by_role("button", name="Copperhollow Low-Slope Roofing").click()
     page.get_by_role("link", name="Assign a module").click()
     page.get_by_label("Module").select_option(label="Base sheet layout and laps")
     page.get_by_label("Crew").select_option(label=CREW)
