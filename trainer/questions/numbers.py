@@ -19,7 +19,8 @@ def draw(plan: Plan, chance: Chance) -> Draft:
     """
     scope = dict(plan.base)
     drawn: dict[str, str] = {}
-    for name, choices in plan.choices:
+    for parameter in plan.draws:
+        name, choices = parameter.name, parameter.choices
         scope[name], drawn[name] = choices[chance.number(name) % len(choices)]
     draft = Draft(scope, drawn)
     if plan.values:

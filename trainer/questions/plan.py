@@ -48,7 +48,6 @@ class Plan:
         self.names = names = Names(question, specification)
         self.draws = self._draws()
         names.stop_on_problems()
-        self.choices = tuple((draw.name, draw.choices) for draw in self.draws)
         self.has_rows = question.kind in ("choice", "order", "judge", "spot")
         self.spans = {draw.name: (draw.least, draw.most) for draw in self.draws}
         self.workings = Workings(names, self.spans)

@@ -135,8 +135,7 @@ class RuleWork:
 
     def value(self, scope: Scope) -> Any:
         """Work the value out."""
-        value = self._working(scope).value
-        return value if self.item is None else self._pick(value, scope)
+        return self.worked(scope)[0]
 
     def worked(self, scope: Scope) -> tuple[Any, Working[Any]]:
         """Give the value and the rule's working."""
